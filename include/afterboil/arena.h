@@ -1,8 +1,9 @@
 /* arena.h - memory that lives as long as one piece of work
  *
  * Facts, rules, journals and results are built up, used and dropped together: they come from an arena, are
- * never freed singly and go with ab_arena_free. Everything is aligned for any type and, but for ab_arena_raw, zeroed. All memory of
- * the library passes through alloc.h of the base room, where a test can make the n-th allocation fail.
+ * never freed singly and go with ab_arena_free. Everything is aligned for any type and, but for ab_arena_raw,
+ * zeroed. All memory of the library passes through alloc.h of the base room, where a test can make the n-th
+ * allocation fail.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ARENA_H

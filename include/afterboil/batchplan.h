@@ -28,7 +28,7 @@ struct ab_batchplan_asked {
 	struct ab_days *days;                         /* what a plan takes of them is put into used */
 	const char *yeast;                            /* a class told otherwise; NULL */
 	double drink_s;                               /* the day it is wanted; NAN */
-	const double *elsewhere;                      /* calendar.h; set by ab_batchplan_unfinished, from one plan to the next */
+	const double *elsewhere; /* calendar.h; set by ab_batchplan_unfinished, from one plan to the next */
 };
 
 struct ab_batchplan {
@@ -38,7 +38,7 @@ struct ab_batchplan {
 	enum ab_taken yeast_from;                     /* NOWHERE: the first class of the rules is assumed */
 	struct ab_taken_fact *taken; size_t n_taken;
 	double newest_s;                              /* day of the newest record; NAN without a journal */
-	struct ab_priming priming;                    /* of one that is begun and still to be packaged; else NOT_ASKED */
+	struct ab_priming priming; /* of one that is begun and still to be packaged; else NOT_ASKED */
 	struct ab_calendar *calendar;
 };
 
@@ -53,13 +53,16 @@ bool ab_batchplan_begun(const struct ab_batch *batch);
 /* Was nothing written of it for so long that nobody waits for it any more? today_s: -INFINITY = not known. */
 bool ab_batchplan_asleep(const struct ab_batch *batch, double today_s);
 
-/* What is to be done now with a beer that is too warm for its yeast in its first days (calendar.h: ab_shown_too_warm): the
- * touch that its plan has then. NULL: it is not, or nothing is to be done. Of asked, k, profile, batches and yeast count. */
-const struct ab_touch *ab_batchplan_too_warm(const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s);
+/* What is to be done now with a beer that is too warm for its yeast in its first days (calendar.h:
+ * ab_shown_too_warm): the touch that its plan has then. NULL: it is not, or nothing is to be done. Of asked, k,
+ * profile, batches and yeast count. */
+const struct ab_touch *ab_batchplan_too_warm(
+    const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s);
 
-/* Plans of those of the chosen batches (n_chosen; all of the folder when chosen is NULL) that still ask for something.
- * The day wanted is kept for those not begun, and for one that was chosen alone. Out: plans, oldest first; asleep (may be NULL) the batches that
- * were left out because nothing was written for long. Errors as ab_batchplan_make. */
+/* Plans of those of the chosen batches (n_chosen; all of the folder when chosen is NULL) that still ask for
+ * something. The day wanted is kept for those not begun, and for one that was chosen alone. Out: plans, oldest
+ * first; asleep (may be NULL) the batches that were left out because nothing was written for long. Errors as
+ * ab_batchplan_make. */
 enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, const struct ab_batch *const *chosen,
     size_t n_chosen, struct ab_arena *arena, struct ab_batchplan **plans, size_t *n_plans,
     const struct ab_batch **asleep, size_t *n_asleep, struct ab_diag *diag);
@@ -77,27 +80,28 @@ struct ab_touch_due {
 	double day_s, latest_s;
 	bool overdue;
 	const struct ab_touch *chore;                 /* what prepares it, to be done on the same day before it; NULL */
-	double supposed_s;                            /* as in calendar.h: pitched on that evening, if nobody is wrong */
+	double supposed_s; /* as in calendar.h: pitched on that evening, if nobody is wrong */
 	const struct ab_priming *priming;             /* when it is the packaging, or its readings fall or
 	                                               * hang; else NULL */
 	const char *tell;                             /* what to type when it is done; NULL */
-	double since_s;                               /* it is due since this day, before today, whichever day it is laid on; 0: not */
+	double since_s; /* it is due since this day, before today, whichever day it is laid on; 0: not */
 };
 enum { AB_TOUCH_OVERDUE = 8 };
-/* Of one batch: the first of all it asks for, what is overdue before what is not, of one day what may wait the least,
- * and nothing before that on which it hangs; then what comes behind one that is overdue (touch NULL: none); and the tasting it is made for
- * (touch NULL: behind it). */
+/* Of one batch: the first of all it asks for, what is overdue before what is not, of one day what may wait the
+ * least, and nothing before that on which it hangs; then what comes behind one that is overdue (touch NULL: none);
+ * and the tasting it is made for (touch NULL: behind it). */
 struct ab_batch_due { struct ab_touch_due next, goal, then; enum ab_calendar_fit fit; };
 struct ab_touch_next {
 	bool known;                                   /* false: no batch asks for anything */
 	struct ab_touch_due next;                     /* the first of all that is not overdue; touch NULL: none */
 	struct ab_touch_due overdue[AB_TOUCH_OVERDUE]; size_t n_overdue;   /* of the first so many batches */
 	struct ab_batch_due *of; size_t n_of;         /* each batch that asks for something, oldest first */
-	double brew_s;                                /* the first free day of the profile on which a brew day fits beside all
-	                                               * this; 0: it tells no free days, or none does */
+	double brew_s; /* the first free day of the profile on which a brew day fits beside all
+			* this; 0: it tells no free days, or none does */
 };
 /* What is to do next in a folder, and what is overdue, on the days of the profile. today_s: now, wall clock
- * as in when.h; what is past of today cannot be used. Errors as ab_batchplan_make, and AB_EINPUT when the days of the profile are none. */
+ * as in when.h; what is past of today cannot be used. Errors as ab_batchplan_make, and AB_EINPUT when the days of
+ * the profile are none. */
 enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profile *profile,
     struct ab_batch *const *batches, size_t n, double today_s, struct ab_arena *arena, struct ab_touch_next *out,
     struct ab_diag *diag);

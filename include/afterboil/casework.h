@@ -37,8 +37,8 @@ struct ab_case {
 	bool tasted;                        /* at least one tasting: otherwise the load is unknown (NAN) */
 };
 
-/* Found once, and a week later or more judged absent by all who had found it: part of the evidence, at the grade it had, and
- * not of the load. */
+/* Found once, and a week later or more judged absent by all who had found it: part of the evidence, at the grade it
+ * had, and not of the load. */
 static inline bool ab_case_gone(const struct ab_case *c, size_t fault)
 {
 	return c->evidence.finding[fault].seen == AB_SEEN_FOUND && !(c->fault_intensity[fault] > 0);
@@ -56,9 +56,10 @@ enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_ba
 
 /* The whole pipe. profile may be NULL. Whatever the options, the diagnosis carries the warnings:
  * "bottle-pressure" (reckoned pressure above 0.9 of the bottle's limit, or its uncertainty reaches beyond
- * it), "pressure-unjudged" (it is high, and the limit of such a package is not known), "bottle-bombs" (over-carbonation found in bottles), cautions of found faults and of the first three
- * causes with blame >= 0.2 (under their ids), "hydrometer-unchecked" and "thermometer-unchecked" (a sign that
- * doubles or halves such a cause's odds rests on one). Errors of ab_case_evidence and ab_diagnose. */
+ * it), "pressure-unjudged" (it is high, and the limit of such a package is not known), "bottle-bombs"
+ * (over-carbonation found in bottles), cautions of found faults and of the first three causes with blame >= 0.2
+ * (under their ids), "hydrometer-unchecked" and "thermometer-unchecked" (a sign that doubles or halves such a
+ * cause's odds rests on one). Errors of ab_case_evidence and ab_diagnose. */
 enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch,
     const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
     struct ab_case **out, struct ab_diag *diag);
@@ -66,25 +67,26 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 /* Its warning of bottles that may burst, under either of the first two ids; NULL: none. */
 const struct ab_warning *ab_case_bursting(const struct ab_case *c);
 
-/* May they, or stands it under a high pressure that nobody here can judge (keg, cask, can)? No such batch is one to brew again just so,
- * however clean it tastes. */
+/* May they, or stands it under a high pressure that nobody here can judge (keg, cask, can)? No such batch is one to
+ * brew again just so, however clean it tastes. */
 bool ab_case_pressed(const struct ab_case *c);
 
-/* Its warning of bottles whose pressure may reach their limit within what the reckoning is off by, and no nearer, where besides no
- * readings three days apart show that the beer was done; or of a high pressure that nobody here can judge, or of one over
- * fermenting beer in a vessel that is not known to bear it. NULL: none. Usual sugar in beer
- * that was done is nothing to tell at once. */
+/* Its warning of bottles whose pressure may reach their limit within what the reckoning is off by, and no nearer,
+ * where besides no readings three days apart show that the beer was done; or of a high pressure that nobody here
+ * can judge, or of one over fermenting beer in a vessel that is not known to bear it. NULL: none. Usual sugar in
+ * beer that was done is nothing to tell at once. */
 const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const struct ab_case *c);
 
 /* A change of the profile as it is told: its title, or the brewer's own words. */
 const char *ab_changed_title(const struct ab_knowledge *k, const struct ab_changed *c);
 
-/* The words to ask for a fact with: its own, or those for the size of the batch where the journal tells the amount (of dry hops, yeast,
- * priming sugar) and not how much beer it went into. NULL: the fact has none. */
+/* The words to ask for a fact with: its own, or those for the size of the batch where the journal tells the amount
+ * (of dry hops, yeast, priming sugar) and not how much beer it went into. NULL: the fact has none. */
 const char *ab_case_asks(const struct ab_knowledge *k, const struct ab_case *c, int slot);
 
-/* Beliefs only of n batches, stage by stage: to the last bit as one by one, but sooner, and nobody is warned. options must say beliefs_only.
- * out[i] is the case of batches[i]. An error is that of the first batch, in their order, that has one. */
+/* Beliefs only of n batches, stage by stage: to the last bit as one by one, but sooner, and nobody is warned.
+ * options must say beliefs_only. out[i] is the case of batches[i]. An error is that of the first batch, in their
+ * order, that has one. */
 enum ab_status ab_case_work_few(const struct ab_knowledge *k, const struct ab_batch *const *batches, size_t n,
     const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
     struct ab_case **out, struct ab_diag *diag);

@@ -10,9 +10,9 @@
  * by together. */
 struct ab_compare_fact {
 	int slot;
-	/* how much it matters: one batch's value in the other's place moves the chance of causes before tasting by so much, summed
-	 * over causes, those first that are blamed in either. Both ways are tried and the one that moves more counts: beside
-	 * another sign of the same measurement an exchange one way may show nothing. */
+	/* how much it matters: one batch's value in the other's place moves the chance of causes before tasting by
+	 * so much, summed over causes, those first that are blamed in either. Both ways are tried and the one that
+	 * moves more counts: beside another sign of the same measurement an exchange one way may show nothing. */
 	double blamed, any;
 	int cause;               /* the cause it moves most; -1 when it moves none */
 	double p_a, p_b;         /* that cause's chance before tasting, with the first's value and the other's */
@@ -25,8 +25,9 @@ struct ab_comparison {
 	struct ab_compare_fact *facts; size_t n_facts;    /* what matters most first */
 	struct ab_compare_fault *faults; size_t n_faults; /* found in either; furthest apart by load first */
 	struct ab_compare_cause *causes; size_t n_causes; /* blame apart by a tenth or more, most first */
-	struct ab_compare_fact *untold; size_t n_untold;  /* known of one only, and it would matter: so much it moves to know it. The
-	                                                   * same order; p_a, p_b: with what is known of each */
+	struct ab_compare_fact *untold;
+	size_t n_untold;         /* known of one only, and it would matter: so much it moves to know it. The
+				  * same order; p_a, p_b: with what is known of each */
 	size_t same, one_sided;  /* facts known of both that agree; known of one only */
 };
 

@@ -3,10 +3,10 @@
  * Such a batch would be the newest of all for a hundred years: what is learned from the newest, the trend, "today".
  * So it is found out, said, and left out of what is reckoned until its day is put right.
  *
- * A clock may be off as well, and a story of examples may lie ahead as a whole. So the clock is believed only where half
- * of the batches or more are behind it; else a batch must be AB_DATED_YEARS ahead of the middle one. All limits
- * are working estimates: nobody logs a brew a week before it, plans one more than a year ahead, or keeps a store whose
- * halves lie twenty years apart.
+ * A clock may be off as well, and a story of examples may lie ahead as a whole. So the clock is believed only where
+ * half of the batches or more are behind it; else a batch must be AB_DATED_YEARS ahead of the middle one. All
+ * limits are working estimates: nobody logs a brew a week before it, plans one more than a year ahead, or keeps a
+ * store whose halves lie twenty years apart.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_DATED_H

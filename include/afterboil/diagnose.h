@@ -69,8 +69,8 @@ struct ab_ask {              /* a cheap next question or check */
 	int check, slot;         /* one of them */
 	double bits, minutes, cost, wait_days;
 	double worth;            /* what it is ranked by: bits per effort */
-	/* of a question: what two of its answers do to the odds (checks.h), and which they are, as values of the fact weighed
-	 * (a slot; what is asked may be plainer). NULL for a check */
+	/* of a question: what two of its answers do to the odds (checks.h), and which they are, as values of the
+	 * fact weighed (a slot; what is asked may be plainer). NULL for a check */
 	const struct ab_net_question *question;
 	int weighed;
 	double answer[2];
@@ -111,8 +111,8 @@ struct ab_diagnosis {
 	double log_evidence;
 };
 
-/* What leads: of the kin that leads its most blamed member, with the blame of the kin; else the first suspect with its own.
- * suspect NULL and blame 0 when there is no suspect. */
+/* What leads: of the kin that leads its most blamed member, with the blame of the kin; else the first suspect with
+ * its own. suspect NULL and blame 0 when there is no suspect. */
 struct ab_leading { const struct ab_suspect *suspect; double blame, low, high; };
 struct ab_leading ab_diagnosis_leading(const struct ab_diagnosis *d);
 
@@ -122,10 +122,10 @@ enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *f
     const struct ab_evidence *evidence, const struct ab_diagnose_options *options, struct ab_arena *arena,
     struct ab_diagnosis **out, struct ab_diag *diag);
 
-/* The network of a batch with its evidence, as it is solved where only beliefs are asked for; its arrays are the arena's.
- * n_causes is that of the rules. AB_ENOMEM. */
-enum ab_status ab_diagnose_net(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
-    struct ab_arena *arena, struct ab_net *net, struct ab_diag *diag);
+/* The network of a batch with its evidence, as it is solved where only beliefs are asked for; its arrays are the
+ * arena's. n_causes is that of the rules. AB_ENOMEM. */
+enum ab_status ab_diagnose_net(const struct ab_knowledge *k, const struct ab_fact *facts,
+    const struct ab_evidence *evidence, struct ab_arena *arena, struct ab_net *net, struct ab_diag *diag);
 
 /* P(cause before tasting) for every cause on these facts (priors, gates, signs). p is n_causes long. */
 void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double *p);

@@ -15,8 +15,8 @@ double ab_dms_half_life_min(double t_c, double ph);
 /* Half-lives spent while it cools in so many minutes straight from one temperature to a lower one (equal: a
  * stand); minutes of 0 or more. */
 double ab_dms_ramp(double from_c, double to_c, double minutes);
-/* The same where it cools by itself towards a surrounding, by Newton's law with time constant tau_h (hours, over 0), from
- * one temperature to another (over the surrounding). */
+/* The same where it cools by itself towards a surrounding, by Newton's law with time constant tau_h (hours, over
+ * 0), from one temperature to another (over the surrounding). */
 double ab_dms_cooling(double from_c, double to_c, double around_c, double tau_h);
 /* Share left, or formed, after so many half-lives. */
 double ab_dms_left(double half_lives);

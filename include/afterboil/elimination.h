@@ -1,9 +1,10 @@
-/* elimination.h - one fault that comes again and again: what its batches all share is left, the rest is not it alone
+/* elimination.h - one fault that comes again and again: what its batches all share is left, the rest is not it
+ * alone
  *
- * Plain logic on the journals, no chances: a vessel, a yeast, a kind of water that some batches with the fault had and
- * others with it had not cannot by itself be what makes it. What all of them had may be it; that clean ones had it, too,
- * speaks against it, and how many is told. Two pieces of kit that are both bad escape such logic, and so does what has
- * no name in the journals.
+ * Plain logic on the journals, no chances: a vessel, a yeast, a kind of water that some batches with the fault had
+ * and others with it had not cannot by itself be what makes it. What all of them had may be it; that clean ones had
+ * it, too, speaks against it, and how many is told. Two pieces of kit that are both bad escape such logic, and so
+ * does what has no name in the journals.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ELIMINATION_H
@@ -22,8 +23,8 @@ struct ab_elim_thing {
 	size_t told;                     /* batches with the fault that tell of it */
 	size_t clean_with, clean;        /* of what is left: clean batches that had it, and that tell of it */
 };
-/* A cause that gives the fault. Left: how much blame it bears at least in each of the batches. Out: how much in the batch
- * named, where it is hardly to blame (less than AB_HARDLY), though a fifth or more in another (estimates). */
+/* A cause that gives the fault. Left: how much blame it bears at least in each of the batches. Out: how much in the
+ * batch named, where it is hardly to blame (less than AB_HARDLY), though a fifth or more in another (estimates). */
 struct ab_elim_cause { int cause; double share; const char *batch; };
 #define AB_HARDLY 0.05
 
@@ -32,7 +33,8 @@ struct ab_elimination {
 	const char *since;               /* the first batch of those looked at that has it */
 	size_t with, tasted;             /* batches with the fault, of so many tasted since that one */
 	struct ab_elim_thing *left, *out; size_t n_left, n_out;              /* left: fewest clean ones first */
-	struct ab_elim_cause *causes, *out_causes; size_t n_causes, n_out_causes;   /* most share first; most blamed first */
+	struct ab_elim_cause *causes, *out_causes;
+	size_t n_causes, n_out_causes; /* most share first; most blamed first */
 };
 
 /* batches in order of date; *out NULL when no fault comes so often. AB_ENOMEM. */

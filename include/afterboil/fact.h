@@ -28,8 +28,8 @@ struct ab_fact_def {
 	const char *asks;            /* the question that would make it known, or NULL:
 	                              * "How warm was the beer in the first three days?" */
 	double minutes;              /* effort of finding out, minutes; 0 = only remembering */
-	bool lasting;                /* can still be found out of a batch that is long in the glass: kit, habits, what a recipe
-	                              * or a bottle that is left tells; not what was so on the day and nobody wrote down */
+	bool lasting; /* can still be found out of a batch that is long in the glass: kit, habits, what a recipe
+		       * or a bottle that is left tells; not what was so on the day and nobody wrote down */
 };
 
 struct ab_fact_table { const struct ab_fact_def *defs; size_t n; };
@@ -82,8 +82,8 @@ struct ab_yeast_norm {
 	bool stands_in;   /* for a yeast of no told class, where bottles may burst */
 };
 
-/* What a sanitiser or a bottle is, as numbers (rules/kit.xml); word = place in the journal's list (of bottles in ab_words_kit, the other
- * packages after them), from 0. */
+/* What a sanitiser or a bottle is, as numbers (rules/kit.xml); word = place in the journal's list (of bottles in
+ * ab_words_kit, the other packages after them), from 0. */
 struct ab_sanitiser_norm {
 	int word;
 	double contact_s, max_mix_age_d;
@@ -91,9 +91,15 @@ struct ab_sanitiser_norm {
 	bool no_rinse;
 	const char *source;
 };
-/* tell_kpa: where no limit is known, or not of all such packages, from this pressure on it is said that nobody can judge it (0: never);
- * says: what is told beside it, NULL: nothing. */
-struct ab_bottle_norm { int word; double limit_vol, limit_kpa; const char *source; double tell_kpa; const char *says, *care; };
+/* tell_kpa: where no limit is known, or not of all such packages, from this pressure on it is said that nobody can
+ * judge it (0: never); says: what is told beside it, NULL: nothing. */
+struct ab_bottle_norm {
+	int word;
+	double limit_vol, limit_kpa;
+	const char *source;
+	double tell_kpa;
+	const char *says, *care;
+};
 
 /* What dose of oxygen times days at 20 C (mg d/L) a style family bears until it fades, is stale, is long
  * stale (rules/families.xml); by place in ab_words_family. fading 0: nothing is known of it. */
@@ -102,30 +108,40 @@ struct ab_freshness_norm { double fading, stale, long_stale; const char *source;
 /* Volumes of gas usual for a family (rules/families.xml), by place in ab_words_family. */
 struct ab_co2_norm { double low, high; };
 
-/* Numbers of the trade that stand alone (rules/numbers.xml, which says what each is and where it is from). Units: _D days,
- * _K kelvin, _POINTS gravity points; the missed ones are chances, 0 to 1. */
+/* Numbers of the trade that stand alone (rules/numbers.xml, which says what each is and where it is from). Units:
+ * _D days, _K kelvin, _POINTS gravity points; the missed ones are chances, 0 to 1. */
 enum ab_number {
-	AB_NUM_STILL_D,            /* at one gravity: a beer that stood so long stands still */
-	AB_NUM_SLOW_STILL_D,       /* the same of a yeast that goes on slowly */
-	AB_NUM_HANGS_POINTS,       /* beer further over its expected end than this hangs */
-	AB_NUM_HUNG_STILL_D,       /* having stood for so long, it counts as done after all */
-	AB_NUM_FIRST_PACKAGED_D,   /* after brewing: no beer is packaged or tasted before */
-	AB_NUM_TASTED_PACKAGED_D,  /* after brewing: a tasting is of packaged beer, where nothing tells */
-	AB_NUM_MOVED_D,            /* after packaging: bottles put elsewhere are put there to stay */
-	AB_NUM_TOO_WARM_K,         /* less over what a yeast bears may be the thermometer */
-	AB_NUM_YOUNG_D,            /* after a tasting: young flavours are waited for */
-	AB_NUM_BOTTLES_D,          /* after brewing: bottles are thought to be about */
-	AB_NUM_TOGETHER_D,         /* tastings further apart tell of time too and are not compared */
-	AB_NUM_MISSED_JUDGED,      /* one taster misses a fault that is there: judged absent */
-	AB_NUM_MISSED_UNSAID,      /* ... not spoken of, though all was considered */
-	AB_NUM_MISSED_PLAIN,       /* both times this in a beer of one malt and one hop */
-	/* Of a grist told without its weights: what share a part of it usually is, and how far from that it may be (standard
-	 * uncertainty). In pairs. */
-	AB_NUM_PILSNER_SHARE, AB_NUM_PILSNER_SHARE_U, AB_NUM_ROASTED_SHARE, AB_NUM_ROASTED_SHARE_U,
-	AB_NUM_SMOKED_SHARE, AB_NUM_SMOKED_SHARE_U, AB_NUM_SUGAR_SHARE, AB_NUM_SUGAR_SHARE_U,
-	AB_NUM_EXTRACT_SHARE, AB_NUM_EXTRACT_SHARE_U, AB_NUM_BESIDE_SHARE, AB_NUM_BESIDE_SHARE_U,
-	AB_NUM_GONE_ANYWAY,        /* share of faults that are not there the next time though nothing was done against them */
-	AB_NUM_DONE_RIGHT,         /* how much of what a remedy takes away it takes as home brewers carry it out */
+	AB_NUM_STILL_D,           /* at one gravity: a beer that stood so long stands still */
+	AB_NUM_SLOW_STILL_D,      /* the same of a yeast that goes on slowly */
+	AB_NUM_HANGS_POINTS,      /* beer further over its expected end than this hangs */
+	AB_NUM_HUNG_STILL_D,      /* having stood for so long, it counts as done after all */
+	AB_NUM_FIRST_PACKAGED_D,  /* after brewing: no beer is packaged or tasted before */
+	AB_NUM_TASTED_PACKAGED_D, /* after brewing: a tasting is of packaged beer, where nothing tells */
+	AB_NUM_MOVED_D,           /* after packaging: bottles put elsewhere are put there to stay */
+	AB_NUM_TOO_WARM_K,        /* less over what a yeast bears may be the thermometer */
+	AB_NUM_YOUNG_D,           /* after a tasting: young flavours are waited for */
+	AB_NUM_BOTTLES_D,         /* after brewing: bottles are thought to be about */
+	AB_NUM_TOGETHER_D,        /* tastings further apart tell of time too and are not compared */
+	AB_NUM_MISSED_JUDGED,     /* one taster misses a fault that is there: judged absent */
+	AB_NUM_MISSED_UNSAID,     /* ... not spoken of, though all was considered */
+	AB_NUM_MISSED_PLAIN,      /* both times this in a beer of one malt and one hop */
+	/* Of a grist told without its weights: what share a part of it usually is, and how far from that it may be
+	 * (standard uncertainty). In pairs. */
+	AB_NUM_PILSNER_SHARE,
+	AB_NUM_PILSNER_SHARE_U,
+	AB_NUM_ROASTED_SHARE,
+	AB_NUM_ROASTED_SHARE_U,
+	AB_NUM_SMOKED_SHARE,
+	AB_NUM_SMOKED_SHARE_U,
+	AB_NUM_SUGAR_SHARE,
+	AB_NUM_SUGAR_SHARE_U,
+	AB_NUM_EXTRACT_SHARE,
+	AB_NUM_EXTRACT_SHARE_U,
+	AB_NUM_BESIDE_SHARE,
+	AB_NUM_BESIDE_SHARE_U,
+	AB_NUM_GONE_ANYWAY, /* share of faults that are not there the next time though nothing was done against them
+			     */
+	AB_NUM_DONE_RIGHT,  /* how much of what a remedy takes away it takes as home brewers carry it out */
 	AB_NUMBERS
 };
 

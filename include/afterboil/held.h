@@ -9,9 +9,9 @@
  * terms only), so it is exact for the model. With batches that are sure it is the beta-binomial of the textbooks.
  * Assumed: batches are alike but for the change; what is seen of one does not hang on another.
  *
- * Two things of the real brewery come in through the ratio, so that the sums stay exact. A batch long ago tells of today
- * with some chance only, else of nothing: its chance after is drawn towards that before. And where other changes hold off
- * a part as well, what they held off looks as if nothing had come.
+ * Two things of the real brewery come in through the ratio, so that the sums stay exact. A batch long ago tells of
+ * today with some chance only, else of nothing: its chance after is drawn towards that before. And where other
+ * changes hold off a part as well, what they held off looks as if nothing had come.
  *
  * The ratio serves the verdicts looked at again too (revise.h); the share serves advice (advice.h, learned).
  *
@@ -25,10 +25,11 @@
 /* Of a longer row the newest count. */
 enum { AB_HELD_MOST = 60, AB_HELD_RATE_BATCHES = 2, AB_HELD_SHARE_BATCHES = 4 };
 
-/* A brewer gets better (or worse) by themselves, too. From batch to batch the logarithm of how often the cause would come
- * moves by an unknown step, normal about 0 with this standard deviation (estimate: of three brewers two see it at most halve
- * or double by itself within four batches: ln 2 / 4). With fewer batches than AB_HELD_DRIFT_LEAST hardly anything but this prior tells
- * the two apart: then it must be said that a change may only have come along with it. */
+/* A brewer gets better (or worse) by themselves, too. From batch to batch the logarithm of how often the cause
+ * would come moves by an unknown step, normal about 0 with this standard deviation (estimate: of three brewers two
+ * see it at most halve or double by itself within four batches: ln 2 / 4). With fewer batches than
+ * AB_HELD_DRIFT_LEAST hardly anything but this prior tells the two apart: then it must be said that a change may
+ * only have come along with it. */
 #define AB_HELD_DRIFT 0.17
 enum { AB_HELD_DRIFT_LEAST = 8 };
 
@@ -53,11 +54,11 @@ double ab_exposed_beside(double ratio, double left);
  * `with`, share is prior to the last bit. */
 struct ab_share_learned ab_held_share(double share, double rate, const struct ab_exposed *batches, size_t n);
 
-/* The same, the drift above allowed for: summed over its steps (every half standard deviation, to four), each weighed by
- * how well it explains the batches; rate is then the mean over these. So a change is credited with what came beyond a
- * steady drift, and of what both explain with its part. place: of each batch in the order of brewing. At most
- * AB_HELD_MOST batches, of which the newest count; struck, would and held are means as well. */
-struct ab_share_learned ab_held_share_drifting(double share, double rate, const struct ab_exposed *batches, const double *place,
-    size_t n);
+/* The same, the drift above allowed for: summed over its steps (every half standard deviation, to four), each
+ * weighed by how well it explains the batches; rate is then the mean over these. So a change is credited with what
+ * came beyond a steady drift, and of what both explain with its part. place: of each batch in the order of brewing.
+ * At most AB_HELD_MOST batches, of which the newest count; struck, would and held are means as well. */
+struct ab_share_learned ab_held_share_drifting(
+    double share, double rate, const struct ab_exposed *batches, const double *place, size_t n);
 
 #endif

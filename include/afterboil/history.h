@@ -1,11 +1,12 @@
-/* history.h - the history: every journal read, with its facts, diagnosis, and the rules, profile and program it was made by
+/* history.h - the history: every journal read, with its facts, diagnosis, and the rules, profile and program it was
+ * made by
  *
  * One SQLite file. Reading the same journal twice changes nothing (by content hash); a changed one, or the same
  * under other rules, another profile or by another version of the program, makes a new revision and the old stays.
- * All of one run is one transaction. A store of an older format, or of some format in part, is brought up to date when
- * it is opened and loses nothing. Whatever ends a run (a kill, a full or failing disk, a power cut at any call), the store then
- * holds what it held before or all of the run, and what commit said is filed is on the disk. Several programs may
- * use one store at once. This is the only room that knows SQL.
+ * All of one run is one transaction. A store of an older format, or of some format in part, is brought up to date
+ * when it is opened and loses nothing. Whatever ends a run (a kill, a full or failing disk, a power cut at any
+ * call), the store then holds what it held before or all of the run, and what commit said is filed is on the disk.
+ * Several programs may use one store at once. This is the only room that knows SQL.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_HISTORY_H
@@ -36,13 +37,14 @@ void ab_history_rollback(struct ab_history *store);
 enum { AB_PROGRAM_VERSION = 32 };
 void ab_history_judged_with(struct ab_history *store, const struct ab_profile *profile, const char *program);
 
-/* Files a case, between begin and commit. content_hash: ab_history_digest of its batch, which decides with rules, profile and
- * program whether it is new. added tells 1 new, 2 new revision, 0 known already. AB_ESYSTEM, AB_ENOMEM. */
+/* Files a case, between begin and commit. content_hash: ab_history_digest of its batch, which decides with rules,
+ * profile and program whether it is new. added tells 1 new, 2 new revision, 0 known already. AB_ESYSTEM, AB_ENOMEM.
+ */
 enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c,
     const char *content_hash, int *added, struct ab_diag *diag);
 
-/* A stable hex digest (SHA-256) of a batch's content as read, its sensor logs among it: layout and comments of the file do
- * not matter. Needs no memory; AB_OK. */
+/* A stable hex digest (SHA-256) of a batch's content as read, its sensor logs among it: layout and comments of the
+ * file do not matter. Needs no memory; AB_OK. */
 enum { AB_HISTORY_DIGEST = 65 };
 enum ab_status ab_history_digest(const struct ab_batch *batch, char out[AB_HISTORY_DIGEST], struct ab_diag *diag);
 
@@ -86,18 +88,18 @@ enum ab_status ab_history_batches(struct ab_history *store, const struct ab_know
     const struct ab_past_wish *wish, struct ab_arena *arena, struct ab_past **out, size_t *n,
     struct ab_diag *diag);
 
-/* The day of every batch and whether it was tasted, in the order of ab_history_batches: a few bytes a batch where all of
- * a history is to be looked over before some of it is read. AB_ESYSTEM, AB_ENOMEM. */
+/* The day of every batch and whether it was tasted, in the order of ab_history_batches: a few bytes a batch where
+ * all of a history is to be looked over before some of it is read. AB_ESYSTEM, AB_ENOMEM. */
 struct ab_past_day { double brewed_s; bool tasted; };
 enum ab_status ab_history_days(struct ab_history *store, const char *line, struct ab_arena *arena,
     struct ab_past_day **out, size_t *n, struct ab_diag *diag);
 
-/* Loads per batch. alone: of this change by itself, on what was in force then; else (stores of before) of the whole plan it
- * stood in. */
+/* Loads per batch. alone: of this change by itself, on what was in force then; else (stores of before) of the whole
+ * plan it stood in. */
 struct ab_promised { double load_before, load_after; bool alone; };
-/* Files what advice promised for a change by itself when it was given after the batch brewed at made_s (promised->alone is
- * not looked at): shown beside what came. The last promise before the change is begun stands: begun files it only where
- * there is none. AB_ESYSTEM, AB_ENOMEM. */
+/* Files what advice promised for a change by itself when it was given after the batch brewed at made_s
+ * (promised->alone is not looked at): shown beside what came. The last promise before the change is begun stands:
+ * begun files it only where there is none. AB_ESYSTEM, AB_ENOMEM. */
 enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s,
     const struct ab_promised *promised, bool begun, struct ab_diag *diag);
 /* The promise filed for a change: true and the loads; false: none, or the store did not answer. */

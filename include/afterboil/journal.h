@@ -116,9 +116,15 @@ struct ab_hop {
 	const char *name;
 	struct ab_num amount_g, alpha_share, age_s;
 };
-/* <extra name= amount= sanitised= at= sugars= /> : fruit, spice, oak, coffee; sanitised yes/no; at = when it went in; sugars = the share of
- * its weight that ferments, "8 %" */
-struct ab_extra { struct ab_mark mark; const char *name; struct ab_num amount_g, sugars_share; int sanitised; struct ab_when at; };
+/* <extra name= amount= sanitised= at= sugars= /> : fruit, spice, oak, coffee; sanitised yes/no; at = when it went
+ * in; sugars = the share of its weight that ferments, "8 %" */
+struct ab_extra {
+	struct ab_mark mark;
+	const char *name;
+	struct ab_num amount_g, sugars_share;
+	int sanitised;
+	struct ab_when at;
+};
 
 /* <recipe volume= og= fg= co2= bitterness= complete=> : what was planned: "20 L", "1.048 SG" or "11.9 P", "2.4 vol",
  * "35 IBU"; complete = every fermentable is listed, and what is not listed was not in it; holds malt sugar extract hop
@@ -189,8 +195,9 @@ struct ab_aerate { struct ab_mark mark; int method; struct ab_num time_s; };
  * beer, both "23 L"; target = temperature aimed at, room = of the room around it; second = a secondary
  * (yes/no); scratched = inside, or it smells; held-sour = ever held a sour or wild beer;
  * last-spoilt = the batch before in it was sour or spoilt otherwise; flies = fruit flies about; rated = made to be
- * put under pressure, rated-pressure = up to "2 bar" (rated follows); judged by words warmth = how warm it stood for its
- * yeast and swings = it went up and down by degrees, both by the brewer's own word, where nobody measured */
+ * put under pressure, rated-pressure = up to "2 bar" (rated follows); judged by words warmth = how warm it stood
+ * for its yeast and swings = it went up and down by degrees, both by the brewer's own word, where nobody measured
+ */
 struct ab_vessel {
 	struct ab_mark mark;
 	const char *id, *place;
@@ -227,8 +234,8 @@ struct ab_lag { struct ab_mark mark; struct ab_num first_s; int restarted, stall
 struct ab_rest { struct ab_mark mark; struct ab_when at; struct ab_num temp_c, for_s; };
 struct ab_crash { struct ab_mark mark; struct ab_when at; struct ab_num temp_c, for_s; int airlock, sucked; };
 struct ab_fining { struct ab_mark mark; struct ab_when at; const char *name; };
-/* <spund at= pressure= until= /> : fermenting under pressure: from then on a valve held so much gauge pressure over the beer ("0 bar": it was
- * let off), until the next one, until the moment told, or until packaging */
+/* <spund at= pressure= until= /> : fermenting under pressure: from then on a valve held so much gauge pressure over
+ * the beer ("0 bar": it was let off), until the next one, until the moment told, or until packaging */
 struct ab_spund { struct ab_mark mark; struct ab_when at, until; struct ab_num pressure_kpa; };
 /* <dry-hop at= amount= opened= contact= loose= name= /> ; opened by words hop_open: how they went in; contact
  * = how long; loose = not in a bag; amount "0 g" = there were none */
@@ -248,17 +255,18 @@ struct ab_transfer {
 	int how, target, splashed, by_mouth;
 	struct ab_num hose_age_s;
 };
-/* <opened at= for= vessel= /> : the vessel stood open (a peek, a sample, an interruption); vessel by words opened: which it
- * was, the fermenter where nobody tells */
+/* <opened at= for= vessel= /> : the vessel stood open (a peek, a sample, an interruption); vessel by words opened:
+ * which it was, the fermenter where nobody tells */
 struct ab_opened { struct ab_mark mark; struct ab_when at; struct ab_num for_s; int vessel; };
 /* <gear item= id= age= cleaned= dismantled= soil= sanitiser= dose= dose-ppm= label-share= contact= heat=
  * mixed-age= rinse= material= shared-sour= smells= rusty= for-food=
  *  scratched= /> : one piece of kit, how it was cleaned and sanitised for this batch
- * item (needed) by words gear, "everything" = all that cold wort or beer touched; cleaned by words agent, sanitiser, rinse by words; dismantled = taken apart;
- * soil = a ring or soil was left; dose "1.6 mL/L", dose-ppm "200 ppm", label-share = dose as a share of the
- * label's ("100 %"); contact = time; heat = how hot the piece was all that time, where heat was the sanitiser;
- * mixed-age = age of the mixed sanitiser; shared-sour = used with mixed cultures or diastatic yeast too; rusty = rust or worn plating;
- * for-food = made for food and drink, which a garden hose is not */
+ * item (needed) by words gear, "everything" = all that cold wort or beer touched; cleaned by words agent,
+ * sanitiser, rinse by words; dismantled = taken apart; soil = a ring or soil was left; dose "1.6 mL/L", dose-ppm
+ * "200 ppm", label-share = dose as a share of the label's ("100 %"); contact = time; heat = how hot the piece was
+ * all that time, where heat was the sanitiser; mixed-age = age of the mixed sanitiser; shared-sour = used with
+ * mixed cultures or diastatic yeast too; rusty = rust or worn plating; for-food = made for food and drink, which a
+ * garden hose is not */
 struct ab_gear {
 	struct ab_mark mark;
 	const char *id, *material;
@@ -268,9 +276,9 @@ struct ab_gear {
 };
 /* <package at= into= bottle= colour= neck= cap= cap-on-foam= wand= priming= sugar= mixing= volume= gravity=
  * purges= purge-pressure= filled= fresh-yeast=
- *  bottles-washed= size= id= seal-checked= lubricated= headspace= fate= fate-at= /> at most one; fate by words: what became of
- * all its bottles: drunk and poured-away end the warning of them, let-off does not; fate-at = when that was
- * into by words package, bottle, colour, cap, mixing by words; neck = empty height in the neck "25 mm";
+ *  bottles-washed= size= id= seal-checked= lubricated= headspace= fate= fate-at= /> at most one; fate by words:
+ * what became of all its bottles: drunk and poured-away end the warning of them, let-off does not; fate-at = when
+ * that was into by words package, bottle, colour, cap, mixing by words; neck = empty height in the neck "25 mm";
  * cap-on-foam = capped on foam; wand = filled from the bottom; priming "120 g" of sugar by words for all of
  * volume; gravity at packaging; size of one bottle or keg; purges = cycles (a bare number) to purge-pressure
  * "2 bar"; filled by words target: what was in keg or bottle before the beer; seal-checked, lubricated = of a
@@ -284,8 +292,8 @@ struct ab_package {
 	struct ab_num neck_mm, priming_g, volume_l, gravity_sg, purges, purge_kpa, size_l, headspace_l;
 };
 /* <carbonate pressure= temp= for= method= gas= leak-checked= lost-pressure= /> : a keg under gas, at most one;
- * pressure is gauge pressure; method by words gas; gas = what the cylinder holds, by words keg_gas, carbon dioxide where it is not
- * told; lost-pressure = it was seen to lose pressure */
+ * pressure is gauge pressure; method by words gas; gas = what the cylinder holds, by words keg_gas, carbon dioxide
+ * where it is not told; lost-pressure = it was seen to lose pressure */
 struct ab_carbonate {
 	struct ab_mark mark;
 	struct ab_num pressure_kpa, temp_c, for_s;

@@ -19,91 +19,69 @@
  * id takes replace="yes".
  *
  *   <fault id= severity= packaged-only= source=>
- *       <title/> <like/> <word/>* <caution/>                 caution-when: said instead where that holds; the last that does
- *       <caution-when says=><when/>+</caution-when>*
- *       <leak noticeable= strong= source=><when/>*</leak>*      how often it comes without a cause known here
- *       <confused with= share= source=/>* </fault>              a fault it is sometimes taken for
- *   <kin id=>                                               causes that are one thing by several ways, as an
- *       <title/> <ways/> <why/> <next/> </kin>              infection is; ways: "the most likely way in"
+ *       <title/> <like/> <word/>* <caution/>                 caution-when: said instead where that holds; the last
+ * that does <caution-when says=><when/>+</caution-when>* <leak noticeable= strong= source=><when/>*</leak>* how
+ * often it comes without a cause known here <confused with= share= source=/>* </fault>              a fault it is
+ * sometimes taken for <kin id=>                                               causes that are one thing by several
+ * ways, as an <title/> <ways/> <why/> <next/> </kin>              infection is; ways: "the most likely way in"
  *   <contrary id= source=>                                  statements that cannot well be true together: all of
- *       <says/> <when/>+ </contrary>                        the conditions hold, and none of a guess; two facts at least
- *   <box id= fact= also= day= core="yes" first= apart= source=>   what a batch sheet may ask for, on which day of the
- *       <title/> <caution/>                                 batch; core: on every sheet. also: facts it makes known
- *                                                           besides. first, apart: days after
- *       <aim says=><when/>*</aim>* <only-for/>* </box>                   pitching of the first of two readings where the yeast
- *                                                           is not known, and between them. The last aim whose
- *                                                           conditions hold and whose names in braces can be told
- *                                                           is shown: {yeast.low} {yeast.high} {yeast.rest} (C)
- *                                                           {yeast.days} {yeast.lag} (h) {co2.low} {co2.high} {co2}
- *                                                           {og} {fg} {fg.low} {fg.high} {volume} (L)
- *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" at-hand="yes" source=>
- *                                                           at-hand: next helps the very beer it is said of
- *       <title/> <why/> <next/> <caution/> <caution-when/>*
- *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
- *                                                               the first must have none
- *       <gate says=><when/>+</gate>*                            impossible when all conditions of one hold
- *       <sign fact= unit= group= source= for= against=>
- *           <at x= ratio=/>+ or <is word= ratio=/>+ <when/>* </sign>*
- *       <gives fault= noticeable= moderate= strong= source=>
- *           <when/>* </gives>+                                  per fault, the last whose conditions all hold
+ *       <says/> <when/>+ </contrary>                        the conditions hold, and none of a guess; two facts at
+ * least <box id= fact= also= day= core="yes" first= apart= source=>   what a batch sheet may ask for, on which day
+ * of the <title/> <caution/>                                 batch; core: on every sheet. also: facts it makes
+ * known besides. first, apart: days after <aim says=><when/>*</aim>* <only-for/>* </box>                   pitching
+ * of the first of two readings where the yeast is not known, and between them. The last aim whose conditions hold
+ * and whose names in braces can be told is shown: {yeast.low} {yeast.high} {yeast.rest} (C) {yeast.days}
+ * {yeast.lag} (h) {co2.low} {co2.high} {co2} {og} {fg} {fg.low} {fg.high} {volume} (L) <cause id= side="hot|cold"
+ * stage= kind="process|benign" kin= expects="yes" at-hand="yes" source=> at-hand: next helps the very beer it is
+ * said of <title/> <why/> <next/> <caution/> <caution-when/>* <prior p= source=><when/>*</prior>+ the last whose
+ * conditions all hold is used; the first must have none <gate says=><when/>+</gate>* impossible when all conditions
+ * of one hold <sign fact= unit= group= source= for= against=> <at x= ratio=/>+ or <is word= ratio=/>+ <when/>*
+ * </sign>* <gives fault= noticeable= moderate= strong= source=> <when/>* </gives>+ per fault, the last whose
+ * conditions all hold
  *       </cause>
  *   <change id= kind="habit|upgrade" side= stage= cost= running= running-per-year= minutes= once-minutes=
  *       attend= over-room= slowest= space= noisy= smoky= group= source=>
  *       <title/> <how/> <caution/> <caution-when/>*         in how: {room}, the brewer's room; {room.yeasts}, the
- *                                                           classes of yeast that suit it, {room.spicy} those of them that
- *                                                           add spice; a sentence with one that is not known is not said
- *       <sets fact= to= at-most= at-least= source=/>*
- *       <prevents cause= share= source=><when/>*</prevents>*
- *       <needs change=/>* <excludes change=/>*              needs: of a habit, what must stand there already
- *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>*
- *       <practice><when/>+</practice>*                      not everybody does what it changes: without one of these it is only
- *                                                           for who has a trouble of which it takes a real part
- *       <not-after fault= source=/>* </change>              not while that fault is a trouble told, nor after a batch with it:
- *                                                           the newest that was tasted
- *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" stalls= marked="WORD WORD"
- *          spared="WORD WORD" source=>                     of a bottle's mark: treated so, kept from it
- *       <title/> <how/> <if-yes/> <if-no/> <caution/>
- *       <yes cause= p= source=/>+ <only-for/>* </check>
- *   <family id=>
- *       <title/> <hurts fault= factor= source=/>*
- *       <expects fault= up-to="slight|moderate|strong" source=>
- *           <when/>* </expects>*                            conditions: such a yeast, such a recipe
- *       <carbonation low= high= source=/> </family>
- *       and at most one <freshness fading= stale= long-stale= source=/>: mg/L of oxygen times days at
- *       20 C (fact stale.dose) from which such a beer is so
- *   <yeast id= (the members of ab_yeast_norm) source=/>
- *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot for that contact
- *   <bottle kind= limit= limit-pressure= tell-from= says= care= source=/>   kind: a bottle of the journal, or can keg cask. A limit, or the
- *                                                           pressure from which it is told that no limit is known; both
- *                                                           where a limit holds only for some. says: told beside it; care: what to do
- *                                                           with one that may hold too much, else that of a glass bottle
- *   <malt id= kind= source=> <word/>+ </malt>               what malts are called, for lines of the log; kind: of the
- *                                                           journal. No word in two of them, none that is a kind itself
- *   <touch id= after="TOUCH TOUCH" before=TOUCH goal="yes" upkeep="yes" lapses="yes" shared="yes" hour= shown-by= item=
- *       source=>
- *                                                           a thing to do once a batch; hangs on
- *       <title/> <how/> <waiting/> <caution/>               the first of after that is done with this beer;
- *       <tell>log BATCH ...</tell>                          what to type when it is done; of tell-when the last whose conditions
- *       <tell-when says="log BATCH ..."><when/>+</tell-when>*   all hold goes before it. <word>: the beginning of a
- *       <word/>*                                            note that says so (that of no other touch)
+ *                                                           classes of yeast that suit it, {room.spicy} those of
+ * them that add spice; a sentence with one that is not known is not said <sets fact= to= at-most= at-least=
+ * source=/>* <prevents cause= share= source=><when/>*</prevents>* <needs change=/>* <excludes change=/>* needs: of
+ * a habit, what must stand there already <only-for><when/>+</only-for>* <not-for><when/>+</not-for>*
+ *       <practice><when/>+</practice>*                      not everybody does what it changes: without one of
+ * these it is only for who has a trouble of which it takes a real part <not-after fault= source=/>* </change> not
+ * while that fault is a trouble told, nor after a batch with it: the newest that was tasted <check id= minutes=
+ * cost= wait= base= answered-by= about="FAULT FAULT" stalls= marked="WORD WORD" spared="WORD WORD" source=> of a
+ * bottle's mark: treated so, kept from it <title/> <how/> <if-yes/> <if-no/> <caution/> <yes cause= p= source=/>+
+ * <only-for/>* </check> <family id=> <title/> <hurts fault= factor= source=/>* <expects fault=
+ * up-to="slight|moderate|strong" source=> <when/>* </expects>*                            conditions: such a yeast,
+ * such a recipe <carbonation low= high= source=/> </family> and at most one <freshness fading= stale= long-stale=
+ * source=/>: mg/L of oxygen times days at 20 C (fact stale.dose) from which such a beer is so <yeast id= (the
+ * members of ab_yeast_norm) source=/> <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot
+ * for that contact <bottle kind= limit= limit-pressure= tell-from= says= care= source=/>   kind: a bottle of the
+ * journal, or can keg cask. A limit, or the pressure from which it is told that no limit is known; both where a
+ * limit holds only for some. says: told beside it; care: what to do with one that may hold too much, else that of a
+ * glass bottle <malt id= kind= source=> <word/>+ </malt>               what malts are called, for lines of the log;
+ * kind: of the journal. No word in two of them, none that is a kind itself <touch id= after="TOUCH TOUCH"
+ * before=TOUCH goal="yes" upkeep="yes" lapses="yes" shared="yes" hour= shown-by= item= source=> a thing to do once
+ * a batch; hangs on <title/> <how/> <waiting/> <caution/>               the first of after that is done with this
+ * beer; <tell>log BATCH ...</tell>                          what to type when it is done; of tell-when the last
+ * whose conditions <tell-when says="log BATCH ..."><when/>+</tell-when>*   all hold goes before it. <word>: the
+ * beginning of a <word/>*                                            note that says so (that of no other touch)
  *       <takes minutes= low= high= source=><when/>*</takes>+    the last whose conditions all hold is used, of both
  *       <due from= pace="primary|clean" share= waits= slow= source=><when/>*</due>*
  *                                                           earliest from after that, or share of the yeast's
  *                                                           pace when that is later (slow: so many times it, where
  *                                                           a deadline is kept and nothing was measured); may
  *                                                           wait as long as waits; none only for the first touch
- *       <only-for/>* <not-for/>*                            before: it prepares that one, which stands after it, and
- *       </touch>                                            waits for no later day; shown-by: the record of a journal
- *                                                           that shows it done (ab_words_shown); item: the kit whose
- *                                                           cleaning shows it; lapses: few write it down, so it
- *                                                           counts as done once it may wait no longer; shared: done
- *                                                           once it is done for all batches of those days
- *   <chore id= source=> <title/> <word/>*                   what is a burden though no beer tastes of it; words: others
- *       <ease change= share= anew= without= source=/>+ </chore>       for it. share: how much of the burden that change takes
- *   <number id= is= source=>                                a number of the trade that stands alone, with its unit;
- *                                                           one for each of ab_words_number
- *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
- *       an unknown fact makes is, not, over and under false */
+ *       <only-for/>* <not-for/>*                            before: it prepares that one, which stands after it,
+ * and
+ *       </touch>                                            waits for no later day; shown-by: the record of a
+ * journal that shows it done (ab_words_shown); item: the kit whose cleaning shows it; lapses: few write it down, so
+ * it counts as done once it may wait no longer; shared: done once it is done for all batches of those days <chore
+ * id= source=> <title/> <word/>*                   what is a burden though no beer tastes of it; words: others
+ *       <ease change= share= anew= without= source=/>+ </chore>       for it. share: how much of the burden that
+ * change takes <number id= is= source=>                                a number of the trade that stands alone,
+ * with its unit; one for each of ab_words_number <when fact= is="word word" | not="word word" | over= | under= |
+ * known="yes|no"/> an unknown fact makes is, not, over and under false */
 
 enum ab_side { AB_SIDE_COLD, AB_SIDE_HOT };
 /* The stages of a batch in order; hot-side ones first. */
@@ -142,8 +120,9 @@ struct ab_sign {
 	int group;                            /* signs of one group in a cause: only the strongest counts; -1
 	                                       * = alone */
 	size_t n;                             /* points of the curve; 0 = a table of words */
-	bool nominal;                         /* the curve is of the figure as it is reckoned: what is uncertain in
-	                                       * reckoning it was so in what the curve rests on, and is no doubt of the sign */
+	/* the curve is of the figure as it is reckoned: what is uncertain in reckoning it was so in what the curve
+	 * rests on, and is no doubt of the sign */
+	bool nominal;
 	struct ab_conds when;
 	/* x rising; linear in log ratio between, flat beyond */
 	double x[AB_CURVE_POINTS], log_ratio[AB_CURVE_POINTS];
@@ -167,9 +146,9 @@ struct ab_kin { const char *id, *title, *ways, *why, *next; long line; const cha
 /* What a journal says that cannot well be true together; says: what the brewer is told. */
 struct ab_contrary { const char *id, *says; struct ab_conds when; struct ab_source_note source; };
 
-/* A burden of brewing that no beer tastes of ("chilling takes too long"), and what eases it. share: of the burden that the
- * change takes, by itself, 0 to 1. Such shares are no flaw load and stand in no sum with one. anew: what it
- * brings has failed, so it is had again whoever owns one, and whomever it is for otherwise; it comes first.
+/* A burden of brewing that no beer tastes of ("chilling takes too long"), and what eases it. share: of the burden
+ * that the change takes, by itself, 0 to 1. Such shares are no flaw load and stand in no sum with one. anew: what
+ * it brings has failed, so it is had again whoever owns one, and whomever it is for otherwise; it comes first.
  * without: who owns that has nothing of it; -1 = none. */
 struct ab_ease { int change; double share; bool anew; int without; struct ab_source_note source; };
 struct ab_chore {
@@ -253,8 +232,9 @@ struct ab_change {
 	double cost, running_per_batch, running_per_year, minutes, once_minutes;   /* US$, minutes a batch */
 	double attend_h;        /* somebody must be at home at least this often while it is under way; INFINITY =
 	                         * it may be left alone */
-	double over_room_k, slowest_days;   /* of {room.yeasts}: how much warmer than its room a beer is reckoned, and the longest
-	                         * primary of a class that is named; NAN where not told, and then none is named */
+	double over_room_k, slowest_days; /* of {room.yeasts}: how much warmer than its room a beer is reckoned, and
+					   * the longest primary of a class that is named; NAN where not told, and
+					   * then none is named */
 	struct ab_sets *sets; size_t n_sets;
 	struct ab_prevents *prevents; size_t n_prevents;
 	int *needs; size_t n_needs;
@@ -263,7 +243,8 @@ struct ab_change {
 	struct ab_conds *not_for; size_t n_not_for;     /* none may hold */
 	int remedy;             /* place in checks of "did it help?" */
 	struct ab_conds *practices; size_t n_practices; /* any one, or it is for a real part of what is wrong only */
-	struct ab_not_after *not_after; size_t n_not_after;   /* none may be a trouble told, nor a flaw of the newest batch tasted */
+	struct ab_not_after *not_after;
+	size_t n_not_after; /* none may be a trouble told, nor a flaw of the newest batch tasted */
 	struct ab_source_note source;
 	long line; const char *file;
 };
@@ -278,11 +259,12 @@ struct ab_check {
 	                         * the check is neither asked nor counted */
 	int *about; size_t n_about;   /* faults it looks at: asked only when one of them was found; none: whatever
 	                               * was found */
-	/* Words of a bottle's mark, with blanks between: marked with one of the first it had the suspected treatment, with
-	 * one of the second it was kept from it. Such bottles, tasted beside the others, answer the check. NULL: none. */
+	/* Words of a bottle's mark, with blanks between: marked with one of the first it had the suspected
+	 * treatment, with one of the second it was kept from it. Such bottles, tasted beside the others, answer the
+	 * check. NULL: none. */
 	const char *marked, *spared;
 	bool told_only;         /* did a change that was tried help? Told in a journal, never asked nor listed */
-	bool stalls;            /* before a beer that hangs is blamed: is the reading true? The first such check is told */
+	bool stalls; /* before a beer that hangs is blamed: is the reading true? The first such check is told */
 	struct ab_check_yes *yes; size_t n_yes;
 	struct ab_conds *only_for; size_t n_only_for;
 	struct ab_source_note source;
@@ -330,7 +312,8 @@ enum ab_shown {
 	AB_SHOWN_HOPS_OUT, AB_SHOWN_SAME_GRAVITY, AB_SHOWN_PACKAGE, AB_SHOWN_TASTING, AB_SHOWN_STORE, AB_SHOWN_RETASTE,
 	AB_SHOWN_CLEANING, AB_SHOWN_COOL, AB_SHOWN_FORCED
 };
-bool ab_touch_by_note(enum ab_shown shown);   /* all but pitch, gravity, same-gravity, dry-hop, package, tasting, retaste */
+bool ab_touch_by_note(enum ab_shown shown); /* all but pitch, gravity, same-gravity, dry-hop, package, tasting,
+					       retaste */
 /* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste cleaning cool */
 extern const char *const ab_words_shown[];
 struct ab_touch {
@@ -366,8 +349,8 @@ struct ab_knowledge {
 	struct ab_contrary *contraries; size_t n_contraries;
 	struct ab_box *boxes; size_t n_boxes;
 	struct ab_change *changes; size_t n_changes;
-	/* Those that may be asked, and behind them one a change, in their order: was it tried against the fault, and did it
-	 * help? Those are told only. */
+	/* Those that may be asked, and behind them one a change, in their order: was it tried against the fault,
+	 * and did it help? Those are told only. */
 	struct ab_check *checks; size_t n_checks;
 	struct ab_malt_names *malts; size_t n_malts;
 	struct ab_chore *chores; size_t n_chores;
@@ -394,7 +377,10 @@ static inline size_t ab_asked_checks(const struct ab_knowledge *k)
 
 /* The vocabularies of the journal that rules may use (so that this room need not see the journal room); numbers: ids of
  * those that the rules must tell, ab_words_number for whoever reckons with them; NULL = none must be there. */
-struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces, *const *gear, *const *numbers, *const *malts; };
+struct ab_vocabulary {
+	const char *const *families,
+	    *const *sanitisers, *const *bottles, *const *spaces, *const *gear, *const *numbers, *const *malts;
+};
 
 /* Reads the folders in order (dirs[0] is the base). Refuses, with file and line, whatever ab_knowledge_lint
  * would call an error. AB_EINPUT, AB_EUSAGE (no folder), AB_ESYSTEM (none such, no rules in it), AB_ENOMEM. */
@@ -407,8 +393,9 @@ struct ab_lint { bool error; const char *file; long line; const char *text; };
 /* Checks everything that a single element cannot: dangling or duplicate ids, numbers out of range, units that
  * do not fit, a fault no cause gives, a cause that gives nothing, a curve out of order, a number without
  * source, a tasting word used twice, a requirement that can never be met, a cause no change prevents
- * (advice), a fault without words, a number that is not told. At most max findings are written; n tells how many there
- * were. Reads as far as it can. Findings are no failure: AB_EUSAGE (no folder), AB_ESYSTEM (none such, no rules in it), AB_ENOMEM. */
+ * (advice), a fault without words, a number that is not told. At most max findings are written; n tells how many
+ * there were. Reads as far as it can. Findings are no failure: AB_EUSAGE (no folder), AB_ESYSTEM (none such, no
+ * rules in it), AB_ENOMEM. */
 enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
     const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_lint *findings, size_t max,
     size_t *n_findings, struct ab_diag *diag);
@@ -462,11 +449,12 @@ int ab_change_word(const struct ab_knowledge *k, const char *words, const char *
 int ab_check_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
 int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
 
-/* Where a trouble's word is no fault, cause or chore as its attribute says: what it is instead and how it is written, or what
- * looks like it, small and without a full stop ("it is a cause: write cause=\"slow-chill\" in place of fault=\"slow chill\""); "" when
- * nothing is near. Returns buf. */
+/* Where a trouble's word is no fault, cause or chore as its attribute says: what it is instead and how it is
+ * written, or what looks like it, small and without a full stop ("it is a cause: write cause=\"slow-chill\" in
+ * place of fault=\"slow chill\""); "" when nothing is near. Returns buf. */
 enum ab_trouble_kind { AB_TROUBLE_FAULT, AB_TROUBLE_CAUSE, AB_TROUBLE_CHORE };
-const char *ab_trouble_instead(const struct ab_knowledge *k, enum ab_trouble_kind kind, const char *word, char *buf, size_t size);
+const char *ab_trouble_instead(
+    const struct ab_knowledge *k, enum ab_trouble_kind kind, const char *word, char *buf, size_t size);
 
 /* The touch a brewer's words mean: as ab_change_word, by id, title or one of its words; near gets titles. */
 int ab_touch_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);

@@ -84,8 +84,8 @@ struct ab_beliefs {
  * the best pattern and proves it. */
 enum ab_status ab_net_solve(const struct ab_net *net, struct ab_beliefs *beliefs, struct ab_diag *diag);
 
-/* Workspace variant for many solves of like size (redraws, streams): the scratch grows once and is reused. One thread at a
- * time. new: NULL when memory is short; free: NULL is fine. Errors of ab_net_solve. */
+/* Workspace variant for many solves of like size (redraws, streams): the scratch grows once and is reused. One
+ * thread at a time. new: NULL when memory is short; free: NULL is fine. Errors of ab_net_solve. */
 struct ab_net_scratch;
 struct ab_net_scratch *ab_net_scratch_new(void);
 void ab_net_scratch_free(struct ab_net_scratch *scratch);

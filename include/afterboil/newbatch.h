@@ -1,9 +1,10 @@
 /* newbatch.h - the journal of a batch that is about to be brewed, and what its line has to say before it is
  *
- * A new journal repeats what was intended the last time (the recipe: amounts, gravities, hops, and how long after pitching sugar or
- * fruit went into the fermenting beer), and nothing of what happened: no other times, no readings, no tastings. How the last brew was done stands in a comment, to be
- * taken over or not: what is in a comment is no fact, so a habit that may repeat is not told as if it had. For
- * another volume the comment leaves amounts out.
+ * A new journal repeats what was intended the last time (the recipe: amounts, gravities, hops, and how long after
+ * pitching sugar or fruit went into the fermenting beer), and nothing of what happened: no other times, no
+ * readings, no tastings. How the last brew was done stands in a comment, to be taken over or not: what is in a
+ * comment is no fact, so a habit that may repeat is not told as if it had. For another volume the comment leaves
+ * amounts out.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_NEWBATCH_H

@@ -2,10 +2,10 @@
  *
  * The page stands alone: no script is needed to read it, nothing is fetched. It holds what can hurt, what to do
  * next and when; the plan, how often each of it stays, what each budget buys, and its cautions (at the end, before
- * anything was tasted); the trend of two batches and more (loads and the faults they are made of, each change with its
- * promise beside what came, measured habits, what bad batches share); the last two brews of a line; the newest tasted
- * batches with their figures (causes, temperature, gravity, what was done when, oxygen, pressure). Every figure has a text equivalent and its numbers in a table; the words of
- * the other reports unfold under the figures.
+ * anything was tasted); the trend of two batches and more (loads and the faults they are made of, each change with
+ * its promise beside what came, measured habits, what bad batches share); the last two brews of a line; the newest
+ * tasted batches with their figures (causes, temperature, gravity, what was done when, oxygen, pressure). Every
+ * figure has a text equivalent and its numbers in a table; the words of the other reports unfold under the figures.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_OVERVIEW_H

@@ -54,9 +54,9 @@ struct ab_choice {
 };
 
 /* AB_EUSAGE: bad index or number (share outside 0 to 1, an effect twice, a load below 0, a cost or budget
- * that is no number, a joint that is none). AB_ELIMIT: more changes, causes or budgets than above, or no plan found before the node
- * limit. AB_EINPUT: no feasible plan exists at all: some budget is below zero and no saving within reach
- * mends it. AB_ENOMEM.
+ * that is no number, a joint that is none). AB_ELIMIT: more changes, causes or budgets than above, or no plan found
+ * before the node limit. AB_EINPUT: no feasible plan exists at all: some budget is below zero and no saving within
+ * reach mends it. AB_ENOMEM.
  *
  * "Buy nothing" (an empty choice) is a plan. Among equally good plans (closer than 1e-12 of `before`) prefers
  * fewer changes, then lower indices (so the caller lists habits first); among more than 10,000 nodes of ties

@@ -23,9 +23,9 @@ struct ab_policy {
 	                     * horizon, however small the load is. beside then asks as much more of a purchase */
 	size_t habits;      /* at most so many free changes at once */
 	double beside;      /* each must add this share to the rest of the plan */
-	double hour;        /* and, alone and beside the rest, for the minutes it takes of each batch this share an hour */
-	double filler;      /* of the plan that is picked each must add this share of what the one that adds most adds: beside
-	                     * a cure what takes a few hundredths of it is filler */
+	double hour; /* and, alone and beside the rest, for the minutes it takes of each batch this share an hour */
+	double filler; /* of the plan that is picked each must add this share of what the one that adds most adds:
+			* beside a cure what takes a few hundredths of it is filler */
 	double thrift;      /* of plans within this share of the best the cheapest that is a good buy: none that lies
 	                     * below the line from a cheaper to a dearer plan (cost against removed) */
 	double enough;      /* where no limit of money is told, the cheapest plan that removes this share of what
@@ -51,16 +51,17 @@ enum ab_policy_step {
 extern const char *const ab_policy_words[AB_POLICY_STEPS];   /* "too little by itself", ... */
 
 /* problem: the limits as they are; its budgets `money` and `habits` are told by their axes, and the cost on
- * axis `habits` is 1 for a habit, 0 for the rest. Thrift, enough and points go by the cost on axis `money`. lifted: limits
- * of money that the points look beyond (that of axis `money` always is one). bought: 1 = costs money. */
+ * axis `habits` is 1 for a habit, 0 for the rest. Thrift, enough and points go by the cost on axis `money`. lifted:
+ * limits of money that the points look beyond (that of axis `money` always is one). bought: 1 = costs money. */
 struct ab_policy_case {
 	const struct ab_problem *problem;
 	size_t money, habits;
 	bool lifted[AB_BUDGETS];
 	const unsigned char *bought;
-	const double *minutes;   /* n_changes: what a batch takes longer by it, below 0 = saves; NULL = minutes do not count */
-	double flaw;        /* load a batch of one slight flaw, of a fault of middling weight, in all batches of the horizon;
-	                     * 0 = there are flaws to get rid of, and spared asks for nothing */
+	const double *minutes; /* n_changes: what a batch takes longer by it, below 0 = saves; NULL = minutes do not
+				  count */
+	double flaw; /* load a batch of one slight flaw, of a fault of middling weight, in all batches of the
+		      * horizon; 0 = there are flaws to get rid of, and spared asks for nothing */
 };
 
 struct ab_policy_plan {

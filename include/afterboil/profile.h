@@ -96,8 +96,9 @@ void ab_profile_digest(const struct ab_profile *profile, char out[AB_PROFILE_DIG
  * it is written: AB_EINPUT if it would not read or holds other than one element more; AB_ELIMIT, AB_ESYSTEM,
  * AB_ENOMEM. element need not name the namespace. */
 enum ab_status ab_profile_append(const char *path, const char *element, struct ab_diag *diag);
-/* Takes the last <changed> out again, in the same way; nothing else. may: asked of it first, under the lock; what it says but AB_OK
- * leaves all as it is and is given back; NULL: it may. removed (in the arena) is what it said. AB_EUSAGE when there is none. */
+/* Takes the last <changed> out again, in the same way; nothing else. may: asked of it first, under the lock; what
+ * it says but AB_OK leaves all as it is and is given back; NULL: it may. removed (in the arena) is what it said.
+ * AB_EUSAGE when there is none. */
 typedef enum ab_status ab_profile_may_go(void *ctx, const struct ab_changed *last, struct ab_diag *diag);
 enum ab_status ab_profile_undo_changed(const char *path, ab_profile_may_go *may, void *ctx, struct ab_arena *arena,
     struct ab_changed **removed, struct ab_diag *diag);

@@ -26,8 +26,9 @@ struct ab_look {
 	const char *currency;   /* sign put before money in text */
 };
 
-/* A finished report is one text the caller frees with ab_report_free (NULL is fine); *out is NULL where it fails. Many results
- * make one document (JSON: an array when several). Borrowed is all else. Where nothing else is said, AB_ENOMEM is the one error. */
+/* A finished report is one text the caller frees with ab_report_free (NULL is fine); *out is NULL where it fails.
+ * Many results make one document (JSON: an array when several). Borrowed is all else. Where nothing else is said,
+ * AB_ENOMEM is the one error. */
 void ab_report_free(char *text);
 
 /* advice: over all the batches there are, so that the cure told is the plan's; NULL = the rules' own. */
@@ -53,18 +54,19 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_compare(const struct ab_knowledge *k, const struct ab_comparison *comparison,
     const struct ab_look *look, char **out, struct ab_diag *diag);
-/* A calendar of one or several batches, in any of the formats. ICS is iCalendar (RFC 5545): an event a touch, in floating
- * local time, with an alarm when it is due and one on the last day it may wait. What is done is an event without alarms,
- * what is over a cancelled one: with the same UID they take the place of those of an earlier calendar. key names the
- * batch in the UIDs: the same whenever it is planned, and of no other batch. stamp_s is now, seconds since 1970 in UTC;
- * today_s the day it is for. name: of the batch; beer may be NULL. */
+/* A calendar of one or several batches, in any of the formats. ICS is iCalendar (RFC 5545): an event a touch, in
+ * floating local time, with an alarm when it is due and one on the last day it may wait. What is done is an event
+ * without alarms, what is over a cancelled one: with the same UID they take the place of those of an earlier
+ * calendar. key names the batch in the UIDs: the same whenever it is planned, and of no other batch. stamp_s is
+ * now, seconds since 1970 in UTC; today_s the day it is for. name: of the batch; beer may be NULL. */
 struct ab_calendar_of { const struct ab_batchplan *plan; const char *name, *beer, *key; };
 struct ab_calendar_words {
 	bool days_told;
 	double stamp_s, today_s;
 	const struct ab_batch *const *asleep; size_t n_asleep;   /* left out, since nothing was written for long */
 	const struct ab_batch *const *ahead; size_t n_ahead;     /* left out, dated ahead by a slip */
-	const struct ab_batch *const *bursting; size_t n_bursting; /* whose bottles may burst, newest first; planned or not */
+	const struct ab_batch *const *bursting;
+	size_t n_bursting; /* whose bottles may burst, newest first; planned or not */
 	bool as_of;                                              /* today_s is the last day written, not the clock's */
 };
 enum ab_status ab_report_calendar(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *words,
@@ -92,20 +94,22 @@ enum ab_status ab_report_now(const struct ab_touch *touch, const char *id, const
     struct ab_diag *diag);
 enum ab_status ab_report_last_question(const struct ab_interview *iv, const struct ab_look *look, char **out,
     struct ab_diag *diag);
-enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_interview_end(
+    const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);
 /* The batch sheet: as text, or as HTML for paper of that size. And one part of it as it is asked for when the sheet
  * is typed in; new_day: with the heading of its day. */
 enum ab_paper { AB_A4, AB_LETTER };
-enum ab_status ab_report_sheet(const struct ab_sheet *sheet, enum ab_paper paper, const struct ab_look *look, char **out,
-    struct ab_diag *diag);
+enum ab_status ab_report_sheet(const struct ab_sheet *sheet, enum ab_paper paper, const struct ab_look *look,
+    char **out, struct ab_diag *diag);
 enum ab_status ab_report_sheet_part(const struct ab_sheet *sheet, const struct ab_sheet_box *box,
     const struct ab_sheet_part *part, bool new_day, const struct ab_look *look, char **out, struct ab_diag *diag);
 /* The same as a table for a spreadsheet (RFC 4180): a row a batch; loads, habits, the load of each fault found
- * in any, changes, the rules and the profile it was judged under and the program that did. Freed with ab_report_free. */
+ * in any, changes, the rules and the profile it was judged under and the program that did. Freed with
+ * ab_report_free. */
 enum ab_status ab_report_trend_csv(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, char **out, struct ab_diag *diag);
-/* rules list, of one kind (faults, causes ...) or all (NULL); and one rule with all its numbers and where they are from. AB_EUSAGE: no
- * such kind, no such id; diag names those there are. */
+/* rules list, of one kind (faults, causes ...) or all (NULL); and one rule with all its numbers and where they are
+ * from. AB_EUSAGE: no such kind, no such id; diag names those there are. */
 enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind,
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_rules_explain(const struct ab_knowledge *k, const char *id,

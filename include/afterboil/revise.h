@@ -1,16 +1,16 @@
 /* revise.h - a verdict looked at again: do the later batches of a line bear out what an earlier one was blamed on?
  *
  * The model. A fault of a verdict had one culprit: one of the causes it was laid on, or something the rules do not
- * name. Before the later batches each is believed as much as the verdict laid at its door. Whether a cause is there is
- * a brewer's habit: one unknown rate for the line, with a Beta prior worth AB_REVISE_RATE_BATCHES batches about what the
- * rules expect (estimate, as in held.h). The culprit was there in the verdict's batch, which counts as one more; of the
- * others that is not known. In later batches a cause there shows by its signs, unless a change took it away; where the
- * culprit is there it makes the fault with its strength, or something else does; where it is not, only something
- * else: the leak, and the other causes as often as the batch's facts say. A fault that is there is mentioned with
- * AB_REVISE_MENTIONED. The chance of the later batches under each culprit is summed over every way it can have been
- * there (Polya's urn, positive terms only), so it is exact for the model; Bayes' rule does the rest.
- * Assumed: the verdict's own odds between the causes; of the other causes, later batches teach nothing; batches alike
- * but for what is known of them.
+ * name. Before the later batches each is believed as much as the verdict laid at its door. Whether a cause is there
+ * is a brewer's habit: one unknown rate for the line, with a Beta prior worth AB_REVISE_RATE_BATCHES batches about
+ * what the rules expect (estimate, as in held.h). The culprit was there in the verdict's batch, which counts as one
+ * more; of the others that is not known. In later batches a cause there shows by its signs, unless a change took it
+ * away; where the culprit is there it makes the fault with its strength, or something else does; where it is not,
+ * only something else: the leak, and the other causes as often as the batch's facts say. A fault that is there is
+ * mentioned with AB_REVISE_MENTIONED. The chance of the later batches under each culprit is summed over every way
+ * it can have been there (Polya's urn, positive terms only), so it is exact for the model; Bayes' rule does the
+ * rest. Assumed: the verdict's own odds between the causes; of the other causes, later batches teach nothing;
+ * batches alike but for what is known of them.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_REVISE_H
@@ -53,10 +53,10 @@ struct ab_revision {
 };
 
 /* Looks at the verdicts of a line: past, the batches of one line in order of brewing, with all facts and beliefs;
- * those not tasted tell of changes alone. A verdict is a batch in which a fault was found and one cause, no benign one, had half of the blame for it or
- * more; where several say the same, the first. Told is what lost a third of itself and no longer leads. Changes noted
- * since the verdict count as in force, at the share the rules give, where no fact of a batch shows their work. Texts
- * are those of past; the list is the arena's. AB_ENOMEM. */
+ * those not tasted tell of changes alone. A verdict is a batch in which a fault was found and one cause, no benign
+ * one, had half of the blame for it or more; where several say the same, the first. Told is what lost a third of
+ * itself and no longer leads. Changes noted since the verdict count as in force, at the share the rules give, where
+ * no fact of a batch shows their work. Texts are those of past; the list is the arena's. AB_ENOMEM. */
 enum ab_status ab_revise_line(const struct ab_knowledge *k, const struct ab_past *past, size_t n,
     struct ab_arena *arena, struct ab_revision **out, size_t *n_out, struct ab_diag *diag);
 

@@ -27,9 +27,10 @@ struct ab_schedule_touch {
 	long late_cost, day_cost;
 };
 
-/* A day has minutes, and apart from them (a day free until the afternoon has its evening, too) those of a second part; and up to
- * most in all when it must be: each touch that fits into neither part costs over_cost. The touches of a day share it; they
- * are put in order of their numbers, into the first part where there is room. most < minutes + apart counts as those. */
+/* A day has minutes, and apart from them (a day free until the afternoon has its evening, too) those of a second
+ * part; and up to most in all when it must be: each touch that fits into neither part costs over_cost. The touches
+ * of a day share it; they are put in order of their numbers, into the first part where there is room. most <
+ * minutes + apart counts as those. */
 struct ab_schedule_day { int minutes, most, apart; };
 
 struct ab_schedule_task {

@@ -30,7 +30,8 @@ struct ab_sheet_setup {
 	const struct ab_when *on;                       /* day of brewing */
 	/* Of the calendar, days after it; 0: not told, and the pace of the yeast is reckoned with. */
 	double first_d, second_d;
-	const struct ab_priming *priming, *once_done;   /* what the batch wants in its bottles, now and then; NULL: not told */
+	const struct ab_priming *priming, *once_done;   /* what the batch wants in its bottles, now and then; NULL:
+							   not told */
 	size_t most;                                    /* boxes on a sheet; core and trial ones come in any case */
 	bool us_units;
 };
@@ -44,7 +45,8 @@ struct ab_sheet_part {
 	const char *last_says;    /* the same as a brewer would say it */
 	const char *target;       /* journal/edit.h */
 	const struct case_row *row;
-	bool told;                /* the journal tells it already, here or in another way: a reading of that day, grams for packs */
+	bool told; /* the journal tells it already, here or in another way: a reading of that day, grams for packs
+		    */
 };
 
 struct ab_sheet_box {

@@ -2,9 +2,9 @@
  *
  * "buttery 3, green apple 1, no sour": a fault in the rules' tasting words with its intensity 1 to 5 (3 when not
  * told; "slight" is 1, "strong" 4), or "no", "not" or "without" before one that was looked for and not found;
- * commas, semicolons or "and" between. "nothing" or "clean" alone: no fault at all; "nothing else" beside some: all else was
- * looked for too. "one bottle only", "not in all bottles", "only from the tap", "first glass only": who has it, of the fault it
- * stands with or, between commas, of all.
+ * commas, semicolons or "and" between. "nothing" or "clean" alone: no fault at all; "nothing else" beside some: all
+ * else was looked for too. "one bottle only", "not in all bottles", "only from the tap", "first glass only": who
+ * has it, of the fault it stands with or, between commas, of all.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_TASTE_ENTRY_H

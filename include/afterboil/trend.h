@@ -35,8 +35,8 @@ struct ab_trend_batch {
 	bool tasted;
 	double load, load_low, load_high;      /* NAN when not tasted */
 	const double *fault_load;              /* n_faults */
-	const double *fault_intensity;         /* n_faults, found at all, also what the beer is meant to have and so weighs
-	                                        * nothing; NULL = not known */
+	const double *fault_intensity; /* n_faults, found at all, also what the beer is meant to have and so weighs
+					* nothing; NULL = not known */
 	const char *const *changes; size_t n_changes;   /* ids or texts of changes first in force with this
 	                                                 * batch */
 	const struct ab_factor *factors; size_t n_factors;
@@ -45,9 +45,9 @@ struct ab_trend_batch {
 	const char *rules, *profile, *program;   /* judged under and by, as in ab_past; NULL = not known */
 };
 
-/* The effect of a change when the batches' lines and a steady drift over the batches compared (at most 200 on either
- * side) are taken out, by least squares: what was getting better anyway is not the change's. How much lighter, P(lighter),
- * 80 % credible interval. NAN when so few batches cannot tell the two apart. */
+/* The effect of a change when the batches' lines and a steady drift over the batches compared (at most 200 on
+ * either side) are taken out, by least squares: what was getting better anyway is not the change's. How much
+ * lighter, P(lighter), 80 % credible interval. NAN when so few batches cannot tell the two apart. */
 struct ab_trend_allowed { double lighter, p_better, low, high; };
 
 struct ab_trend_change {
@@ -64,8 +64,8 @@ struct ab_trend_change {
 	size_t more_needed;                    /* tasted batches after, still needed so that this difference,
 	                                        * if real, would be seen with 80 % probability; 0 = enough;
 	                                        * SIZE_MAX = not to be told */
-	/* faults that weighed something on either side; moved = mean load after - before; what moved most first. meant: batches in
-	 * which it was found, and no more of it than the beer is meant to have */
+	/* faults that weighed something on either side; moved = mean load after - before; what moved most first.
+	 * meant: batches in which it was found, and no more of it than the beer is meant to have */
 	struct ab_fault_shift {
 		int fault;
 		size_t before_with, after_with;
@@ -84,19 +84,20 @@ struct ab_trend_change {
 	struct ab_trend_allowed allowed;
 };
 
-/* What a change may be said to have done, first of all: from AB_TREND_DRIFT_LEAST tasted batches on with the drift taken
- * out, where that can be reckoned; with fewer as it stands, and then plain is true: a drift would look just like the change, so
- * nobody should call it helped. In simulated brewers whose beer drifts by itself and whose change does nothing, the plain
- * chance is over 0.9 in up to nine of ten, this one in one of ten, as it says (check_drift). P NAN: nothing to compare.
- * (An estimate: from a handful of batches the two cannot be told apart.) */
+/* What a change may be said to have done, first of all: from AB_TREND_DRIFT_LEAST tasted batches on with the drift
+ * taken out, where that can be reckoned; with fewer as it stands, and then plain is true: a drift would look just
+ * like the change, so nobody should call it helped. In simulated brewers whose beer drifts by itself and whose
+ * change does nothing, the plain chance is over 0.9 in up to nine of ten, this one in one of ten, as it says
+ * (check_drift). P NAN: nothing to compare. (An estimate: from a handful of batches the two cannot be told apart.)
+ */
 enum { AB_TREND_DRIFT_LEAST = AB_HELD_DRIFT_LEAST };
 struct ab_trend_said { double p_better, low, high; bool plain; };
 struct ab_trend_said ab_trend_say(const struct ab_trend_change *change);
 
-/* common thread of the newest 400 batches: Fisher exact, corrected over the different splits by shuffling which batches
- * are bad (step-down min-P, Westfall & Young 1993: exact up to 20,000 ways to do so, else 10,000 seeded draws with a
- * standard error of 0.005 at most); a value that all others of a two-valued factor lack is the same split, and stands for
- * both with the side more of the bad are on. p_least = smallest p these counts could give. */
+/* common thread of the newest 400 batches: Fisher exact, corrected over the different splits by shuffling which
+ * batches are bad (step-down min-P, Westfall & Young 1993: exact up to 20,000 ways to do so, else 10,000 seeded
+ * draws with a standard error of 0.005 at most); a value that all others of a two-valued factor lack is the same
+ * split, and stands for both with the side more of the bad are on. p_least = smallest p these counts could give. */
 #define AB_COMMON_WORTH 0.1   /* p beyond this is not worth a line; nor is what a clearer find leaves of another */
 struct ab_common {
 	const char *factor, *value;
@@ -104,8 +105,9 @@ struct ab_common {
 	double p, p_adjusted, p_least;
 	const char *also;          /* other factors that split the batches just so and cannot be told from it:
 	                            * "yeast lot 7, water well"; NULL = none */
-	const struct ab_common *beside;   /* a clearer one that explains it: among batches alike in that one its own
-	                                   * p (exact, conditional) is over AB_COMMON_WORTH; one find, not two. NULL = none */
+	const struct ab_common *beside; /* a clearer one that explains it: among batches alike in that one its own
+					 * p (exact, conditional) is over AB_COMMON_WORTH; one find, not two. NULL =
+					 * none */
 };
 
 struct ab_trend {
@@ -153,8 +155,8 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 
 /* Takes those that are dated ahead (limits: dated.h) out of a series in order of date and hands them out in ahead; an
  * untasted batch may be planned. AB_ENOMEM. */
-enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, const struct ab_dated *limits, struct ab_arena *arena,
-    struct ab_trend_batch **ahead, size_t *n_ahead, struct ab_diag *diag);
+enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, const struct ab_dated *limits,
+    struct ab_arena *arena, struct ab_trend_batch **ahead, size_t *n_ahead, struct ab_diag *diag);
 
 /* What a brewer's own batches make of an expectation: normal prior and normal data of a difference, weighted
  * by their precision (conjugate normal with known scatter). sd > 0; data_sd INFINITY = no data. */

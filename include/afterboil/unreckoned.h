@@ -20,7 +20,8 @@ struct ab_unreckoned {
 /* At most so many there are. */
 enum { AB_UNRECKONED_MOST = 64 };
 
-/* facts: of ab_facts_compute of this batch. Into out, at least AB_UNRECKONED_MOST long, in order of their lines; how many. */
+/* facts: of ab_facts_compute of this batch. Into out, at least AB_UNRECKONED_MOST long, in order of their lines;
+ * how many. */
 size_t ab_unreckoned(const struct ab_batch *batch, const struct ab_fact *facts, struct ab_unreckoned *out);
 
 #endif

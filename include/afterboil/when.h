@@ -1,9 +1,9 @@
 /* when.h - dates and times as a brewer writes them
  *
  * "2031-03-07", "2031-03-07T15:30" or "2031-03-07 15:30" (ISO 8601, local clock, no zone), or "+3d 4h": an
- * interval after pitching, or "package+14d": one after packaging. Local times are counted as seconds since 1970-01-01T00:00 on the wall clock,
- * without zone or summer time: a brewer's notes carry neither, and an hour twice a year is below what any
- * fact here resolves (said in the manual). The library never reads the clock.
+ * interval after pitching, or "package+14d": one after packaging. Local times are counted as seconds since
+ * 1970-01-01T00:00 on the wall clock, without zone or summer time: a brewer's notes carry neither, and an hour
+ * twice a year is below what any fact here resolves (said in the manual). The library never reads the clock.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_WHEN_H

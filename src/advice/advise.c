@@ -15,7 +15,9 @@ static enum ab_status make_sets(struct advising *a, size_t n, struct ab_diag *di
 	a->batch = ab_arena_alloc(a->arena, n, sizeof *a->batch);
 	a->family = ab_arena_alloc(a->arena, n, sizeof *a->family);
 	a->weight = ab_arena_alloc(a->arena, n, sizeof *a->weight);
-	return a->facts != NULL && a->batch != NULL && a->family != NULL && a->weight != NULL ? AB_OK : advising_nomem(diag);
+	return a->facts != NULL && a->batch != NULL && a->family != NULL && a->weight != NULL
+	    ? AB_OK
+	    : advising_nomem(diag);
 }
 
 /* Sums to 1, so that loads read "per batch" whatever the number of batches. */
@@ -91,7 +93,8 @@ static enum ab_status take_cases(struct advising *a, struct ab_diag *diag)
 		a->facts[b] = a->cases[b]->facts;
 		a->batch[b] = a->cases[b]->batch;
 		a->family[b] = a->cases[b]->evidence.family;
-		a->weight[b] = a->n_sets - 1 - b > ADVISING_FADED ? 0 : pow(ADVISING_DECAY, (double)(a->n_sets - 1 - b));
+		a->weight[b] =
+		    a->n_sets - 1 - b > ADVISING_FADED ? 0 : pow(ADVISING_DECAY, (double)(a->n_sets - 1 - b));
 	}
 	return st;
 }
@@ -180,8 +183,8 @@ static double room_of(const struct advising *a)
 	return (double)NAN;
 }
 
-/* Which changes of the profile act on what the one to go on with is most against: by a tenth of it or more (estimate: less would
- * make nobody wait). NULL: short of memory. */
+/* Which changes of the profile act on what the one to go on with is most against: by a tenth of it or more
+ * (estimate: less would make nobody wait). NULL: short of memory. */
 static unsigned char *same_cause(const struct advising *a)
 {
 	const struct ab_item *item = a->out->after >= 0 ? &a->out->items[a->out->after] : NULL;
@@ -204,9 +207,10 @@ static unsigned char *same_cause(const struct advising *a)
 static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
-	const struct ab_next_of of = { a->with_coming, a->n_with_coming, a->profile, a->options->today, out->next, out->after,
-		out->ahead.first ? out->first_check : NULL, a->options->touches, a->options->kept, a->options->n_kept,
-		a->dated_ahead, a->n_dated_ahead, advising_well(a) && !advising_for_time(a) && out->next_eases == NULL, &a->k->norms, same_cause(a) };
+	const struct ab_next_of of = { a->with_coming, a->n_with_coming, a->profile, a->options->today, out->next,
+		out->after, out->ahead.first ? out->first_check : NULL, a->options->touches, a->options->kept,
+		a->options->n_kept, a->dated_ahead, a->n_dated_ahead,
+		advising_well(a) && !advising_for_time(a) && out->next_eases == NULL, &a->k->norms, same_cause(a) };
 
 	out->steps = ab_arena_alloc(a->arena, AB_NEXT_MOST, sizeof *out->steps);
 	if (out->steps == NULL || of.same == NULL)
@@ -220,7 +224,8 @@ static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 /* A batch that is dated ahead would be the newest for years: nothing is learned from it before its day is right. */
 static enum ab_status set_apart(struct advising *a, struct ab_case *const *cases, size_t n, struct ab_diag *diag)
 {
-	struct ab_case **kept = ab_arena_alloc(a->arena, n, sizeof *kept), **ahead = ab_arena_alloc(a->arena, n, sizeof *ahead);
+	struct ab_case **kept = ab_arena_alloc(a->arena, n, sizeof *kept),
+		       **ahead = ab_arena_alloc(a->arena, n, sizeof *ahead);
 	struct ab_case **with_coming = ab_arena_alloc(a->arena, n, sizeof *with_coming);
 	double *days_s = ab_arena_alloc(a->arena, n, sizeof *days_s);
 	bool any = false;
@@ -257,7 +262,8 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 	 * filled. */
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
 		advising_replays_open, advising_told, advising_uses, advising_forces, advising_grounds, advising_priors,
-		advising_contexts, advising_together, advising_learn, advising_recurrence, advising_seen, advising_limits, advising_attribution, advising_there,
+		advising_contexts, advising_together, advising_learn, advising_recurrence, advising_seen,
+		advising_limits, advising_attribution, advising_there,
 		advising_idle, advising_effects, advising_practice, advising_problem, advising_choose,
 		advising_left_out, advising_order, advising_firmness, advising_ahead, advising_reason };
 	struct advising a = { .k = k, .profile = profile, .options = options, .arena = arena };

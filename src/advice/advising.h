@@ -1,12 +1,13 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
- * trouble.c takes in what the brewer says is wrong, easing.c what is a burden; limits.c reads budgets, prices and what is barred;
- * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; grounds.c what the facts decide of the rules; recurrence.c how often each cause strikes;
- * attribution.c what it costs; practice.c bars what nobody spoke of; effects.c finds what each change would have done, by the replays of
- * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
- * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; beginning.c says what to begin with; cheaper.c keeps money back that is not surely well spent; firmness.c redraws the estimates (redrawing.h); ahead.c weighs a
- * check before buying; reason.c says it
- * in words.
+ * trouble.c takes in what the brewer says is wrong, easing.c what is a burden; limits.c reads budgets, prices and
+ * what is barred; allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were
+ * made; grounds.c what the facts decide of the rules; recurrence.c how often each cause strikes; attribution.c what
+ * it costs; practice.c bars what nobody spoke of; effects.c finds what each change would have done, by the replays
+ * of replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks the
+ * plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; beginning.c says what to
+ * begin with; cheaper.c keeps money back that is not surely well spent; firmness.c redraws the estimates
+ * (redrawing.h); ahead.c weighs a check before buying; reason.c says it in words.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_ADVISING_H
@@ -42,7 +43,8 @@ struct advising {
 	const struct ab_knowledge *k;
 	struct ab_case *const *cases;
 	size_t n_cases;
-	struct ab_case *const *with_coming; size_t n_with_coming;   /* those, and what is begun on paper only: it tells nothing yet */
+	struct ab_case *const *with_coming;
+	size_t n_with_coming; /* those, and what is begun on paper only: it tells nothing yet */
 	struct ab_case *const *dated_ahead; size_t n_dated_ahead;   /* left out of them: dated.h */
 	const struct ab_profile *profile;
 	const struct ab_advice_options *options;
@@ -69,7 +71,7 @@ struct advising {
 	unsigned char *touches;         /* n_changes x n_causes: 1 where the change could take something of
 	                                 * the cause */
 	unsigned char *glass;           /* facts: 1 where a tasting told it; such facts are silent in a replay */
-	double *alone;                  /* n_sets x n_causes: P(cause) by the facts of the set, those of the glass left out */
+	double *alone; /* n_sets x n_causes: P(cause) by the facts of the set, those of the glass left out */
 	double *seen;                   /* n_causes: its "present" over the sets, weighed */
 	struct ab_fact *scratch;        /* room for one set of facts, and for a basis a cause */
 	unsigned char *spare;
@@ -84,12 +86,13 @@ struct advising {
 	double *context;                /* n_cases x n_causes: P(cause) by the sort of brewing alone, before
 	                                 * anything was measured or tasted */
 	/* each n_cases rows of n_causes (allbatches.c): P(cause) and blame in the light of all batches; present by
-	 * its own prior, facts and tasting, where only the rivals are seen so; by the facts and the other batches; in one
-	 * batch more, brewed as it was; by the facts. The last three NULL where a batch stands as it was diagnosed; blame where
-	 * it was not asked for. */
+	 * its own prior, facts and tasting, where only the rivals are seen so; by the facts and the other batches;
+	 * in one batch more, brewed as it was; by the facts. The last three NULL where a batch stands as it was
+	 * diagnosed; blame where it was not asked for. */
 	const double **present, **blame, **tasted_only, **before, **next;
 	double **alone_in;
-	struct ab_together_of light;    /* the batches from light_from on, as they were taken together, and what came of it */
+	struct ab_together_of light; /* the batches from light_from on, as they were taken together, and what came
+					of it */
 	struct ab_together in_the_light;
 	size_t light_from;
 	double *held;                   /* n_changes x n_causes: what a change that was made did of what was
@@ -101,8 +104,8 @@ struct advising {
 	double *load;                   /* n_causes: expected per batch, rules and own glasses together
 	                                 * (attribution.c) */
 	struct advising_loads *loads;   /* n_causes */
-	double *there;                  /* n_causes: of what was tasted and is not gone, what is laid at its door, the newest batch
-	                                 * counting most */
+	double *there; /* n_causes: of what was tasted and is not gone, what is laid at its door, the newest batch
+			* counting most */
 	double there_least;             /* what takes less of it does not act on it; INFINITY where nothing does */
 	double *spoils;                 /* n_causes: P(a noticeable flaw | it strikes) */
 	unsigned char *meant;           /* n_sets x n_faults: up to this grade the fault is a trait the beer
@@ -113,8 +116,8 @@ struct advising {
 	struct ab_problem problem;      /* the choice as plan.h wants it, all within the limits open */
 	double neglected;               /* load that the tables of the problem leave out */
 	enum ab_change_state *state;    /* n_changes: what is open after the policy's first step */
-	double *worlds;                 /* redraws rows: what the plan takes off there, and then what each of the frontier does; NULL =
-	                                 * not redrawn (firmness.c) */
+	double *worlds; /* redraws rows: what the plan takes off there, and then what each of the frontier does;
+			 * NULL = not redrawn (firmness.c) */
 };
 
 enum ab_status advising_told(struct advising *a, struct ab_diag *diag);
@@ -163,8 +166,8 @@ bool advising_holds_for_most(const struct advising *a, const struct ab_conds *co
 /* Bars what acts on a practice that nobody spoke of. */
 enum ab_status advising_practice(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_problem(struct advising *a, struct ab_diag *diag);
-/* The problem as the policy left it, for other plans to be held against the chosen one: as many habits, and with no limit
- * of money told no more money than that one takes. */
+/* The problem as the policy left it, for other plans to be held against the chosen one: as many habits, and with no
+ * limit of money told no more money than that one takes. */
 struct ab_problem advising_same_money(const struct advising *a);
 enum ab_status advising_choose(struct advising *a, struct ab_diag *diag);
 /* What each limit costs. */
@@ -178,14 +181,16 @@ void advising_begin(struct advising *a);
 double advising_takes_of_there(const struct advising *a, const struct ab_item *item);
 /* A purchase that is not firm, and the plan that does nearly as much without it; places in items must stand. */
 void advising_cheaper(struct advising *a);
-/* Does it ask for no money? What it brings for its money, of what is free the whole; and is all there that it makes use of? (buying.c) */
+/* Does it ask for no money? What it brings for its money, of what is free the whole; and is all there that it makes
+ * use of? (buying.c) */
 bool advising_is_free(const struct ab_item *item);
 double advising_worth(const struct advising *a, const struct ab_item *item, double gain);
 bool advising_needs_owned(const struct advising *a, const struct ab_change *c);
-/* What eases the burdens named that no beer tastes of. After the ranking, as it may say what to begin with. AB_EINPUT for one that
- * the rules do not know. */
+/* What eases the burdens named that no beer tastes of. After the ranking, as it may say what to begin with.
+ * AB_EINPUT for one that the rules do not know. */
 enum ab_status advising_easing(struct advising *a, struct ab_diag *diag);
-/* Does the change ease a burden that the profile names? Is such a burden named, and is nothing wrong with the beer, as far as is told? */
+/* Does the change ease a burden that the profile names? Is such a burden named, and is nothing wrong with the beer,
+ * as far as is told? */
 bool advising_eases_named(const struct advising *a, int change);
 bool advising_only_burdens(const struct advising *a);
 /* Does the profile say that it is owned, in use or not? */
@@ -194,12 +199,13 @@ bool advising_refused(const struct advising *a, int change);
 /* After the ranking: it asks what is begun with. */
 void advising_first_check(struct advising *a);
 
-/* Has this brewer tasted the fault as a flaw (or told of it), and is it gone since: after the newest batch that had it another
- * of the same line was tasted without, and a change that is kept and acts on a cause of it
- * came in between? Never tasted, gone, still there. */
+/* Has this brewer tasted the fault as a flaw (or told of it), and is it gone since: after the newest batch that had
+ * it another of the same line was tasted without, and a change that is kept and acts on a cause of it came in
+ * between? Never tasted, gone, still there. */
 enum advising_tasted { ADVISING_NEVER, ADVISING_GONE, ADVISING_THERE };
 enum advising_tasted advising_tasted(const struct advising *a, int fault);
-/* Is the fault told as a trouble, or a flaw of the newest beer that was tasted? What is taken from one beer into the next takes it along. */
+/* Is the fault told as a trouble, or a flaw of the newest beer that was tasted? What is taken from one beer into
+ * the next takes it along. */
 bool advising_last_had(const struct advising *a, int fault);
 /* The newest beer that was tasted has no flaw, and none of those tasted before is still there. */
 bool advising_well(const struct advising *a);
@@ -221,9 +227,9 @@ size_t advising_list(size_t n_changes, const unsigned char *chosen, int *set);
 enum ab_status advising_replays_open(struct advising *a, struct ab_diag *diag);
 void advising_replays_close(struct advising *a);
 bool advising_short_of_memory(const struct advising *a);
-/* The facts of set b that the cause looks at, as they would have been with these changes (n of them; none: as they were),
- * into their places in after; what was tasted is not among them; its others are worth nothing then. With a batch at hand the physics is run again; else what was
- * reckoned from a moved fact becomes unknown. */
+/* The facts of set b that the cause looks at, as they would have been with these changes (n of them; none: as they
+ * were), into their places in after; what was tasted is not among them; its others are worth nothing then. With a
+ * batch at hand the physics is run again; else what was reckoned from a moved fact becomes unknown. */
 void advising_replay(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n,
     struct ab_fact *after);
 /* Is this fact (-1: any) reckoned from the one at slot? */

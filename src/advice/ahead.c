@@ -2,8 +2,9 @@
  *
  * Each answer is put into the batch it is about and the batch diagnosed anew, on what the others say of it
  * (these are not looked at again: what they would say next is a second thought); how often each cause
- * strikes and what it costs follows by the same steps as without it (recurrence.c, attribution.c). A check is a finding; an
- * unknown fact moves the odds of that batch's causes by what its signs make of the answer, and those of one batch more brewed so.
+ * strikes and what it costs follows by the same steps as without it (recurrence.c, attribution.c). A check is a
+ * finding; an unknown fact moves the odds of that batch's causes by what its signs make of the answer, and those of
+ * one batch more brewed so.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -43,10 +44,10 @@ static enum ab_status make_ready(struct looking *l, struct ab_diag *diag)
 	return AB_OK;
 }
 
-/* The batch with this evidence, on these chances before it was tasted: its beliefs, and *log_p of the evidence up to what both
- * answers share; -INFINITY: it cannot be, and what was believed stands. */
-static enum ab_status believe(struct looking *l, const struct ab_together_batch *batch, const double *before, double *log_p,
-    struct ab_diag *diag)
+/* The batch with this evidence, on these chances before it was tasted: its beliefs, and *log_p of the evidence up
+ * to what both answers share; -INFINITY: it cannot be, and what was believed stands. */
+static enum ab_status believe(struct looking *l, const struct ab_together_batch *batch, const double *before,
+    double *log_p, struct ab_diag *diag)
 {
 	struct advising *a = l->a;
 	struct ab_beliefs beliefs = { .present = ab_arena_alloc(a->arena, a->k->n_causes, sizeof(double)),
@@ -110,7 +111,8 @@ static double *moved(const struct looking *l, const double *p, const struct ab_n
 	return out;
 }
 
-/* The signs that look at the fact speak for this batch alone: what the others say of it moves with them, as far as it was. */
+/* The signs that look at the fact speak for this batch alone: what the others say of it moves with them, as far as
+ * it was. */
 static enum ab_status fact_is(struct looking *l, const struct ab_net_question *q, bool is_a, struct ab_diag *diag)
 {
 	struct ab_together_batch batch;
@@ -121,7 +123,8 @@ static enum ab_status fact_is(struct looking *l, const struct ab_net_question *q
 		return st;
 	l->alone = moved(l, batch.alone, q, is_a);
 	l->before = moved(l, before_of(l, &batch), q, is_a);
-	return l->alone == NULL || l->before == NULL ? advising_nomem(diag) : believe(l, &batch, l->before, &log_p, diag);
+	return l->alone == NULL || l->before == NULL ? advising_nomem(diag)
+						     : believe(l, &batch, l->before, &log_p, diag);
 }
 
 /* The rows of all batches with that of the one exchanged. */
@@ -236,7 +239,8 @@ static enum ab_status weigh(struct looking *l, const struct ab_ask *ask, struct 
 	enum ab_status st = ask->is_check ? weigh_check(l, ask->check, diag) : weigh_question(l, ask->question, diag);
 
 	l->p[1] = 1 - l->p[0];
-	return st != AB_OK ? st : ab_plan_informed(&l->problem, (struct ab_outcome[]){ { l->p[0], l->load[0] }, { l->p[1], l->load[1] } },
+	return st != AB_OK ? st : ab_plan_informed(&l->problem, (struct ab_outcome[]){ { l->p[0], l->load[0] },
+	    { l->p[1], l->load[1] } },
 	    2, &l->informed, diag);
 }
 
@@ -263,7 +267,11 @@ static bool goes_before(const struct ab_ahead *x, const struct ab_ahead *y)
 static void keep(const struct looking *l, struct ab_ask *ask, struct ab_ahead *best)
 {
 	const struct ab_informed *x = &l->informed;
-	struct ab_ahead now = { .ask = ask, .batch = l->a->cases[l->b]->batch, .p_yes = l->p[0], .worth = x->worth, .bought = best->bought };
+	struct ab_ahead now = { .ask = ask,
+		.batch = l->a->cases[l->b]->batch,
+		.p_yes = l->p[0],
+		.worth = x->worth,
+		.bought = best->bought };
 	bool other = false;
 
 	for (int i = 0; i < 2; i++) {

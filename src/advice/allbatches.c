@@ -1,10 +1,10 @@
 /* allbatches.c - what is believed of each batch in the light of all (together.h)
  *
- * What a batch's facts make of a cause is its own; how often the cause strikes here beyond that is learned from what was
- * tasted of the others. A change that was made holds off its rated share in the batches with it whose facts do not tell
- * of it; one there from the first batch on has no before, and its mark is in the facts. One batch stands as it was diagnosed,
- * and tells of the next. Of longer histories the newest
- * AB_HELD_MOST are taken together; those before them weigh nothing, and stand as they were diagnosed.
+ * What a batch's facts make of a cause is its own; how often the cause strikes here beyond that is learned from
+ * what was tasted of the others. A change that was made holds off its rated share in the batches with it whose
+ * facts do not tell of it; one there from the first batch on has no before, and its mark is in the facts. One batch
+ * stands as it was diagnosed, and tells of the next. Of longer histories the newest AB_HELD_MOST are taken
+ * together; those before them weigh nothing, and stand as they were diagnosed.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -14,7 +14,8 @@
 #include <afterboil/held.h>
 #include <afterboil/together.h>
 
-/* A finger's breadth of what one could see in a percentage; and rounds enough for all but what goes round in circles. */
+/* A finger's breadth of what one could see in a percentage; and rounds enough for all but what goes round in
+ * circles. */
 #define SETTLED 0.005
 enum { ROUNDS = 12 };
 /* no share is believed to be all */

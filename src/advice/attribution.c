@@ -18,14 +18,22 @@
 
 const double advising_rules_batches = 4, advising_reported = 1.0 / 3;
 
-/* A case with the blame it is dealt by, and what was found in it. only: n_faults, the faults that are dealt out; NULL = all. */
-struct dealt { const struct ab_case *c; const double *blame; const struct ground_found *found; size_t n_found; const bool *only; };
+/* A case with the blame it is dealt by, and what was found in it. only: n_faults, the faults that are dealt out;
+ * NULL = all. */
+struct dealt {
+	const struct ab_case *c;
+	const double *blame;
+	const struct ground_found *found;
+	size_t n_found;
+	const bool *only;
+};
 
 static struct dealt dealt_of(const struct advising *a, size_t b, const struct ab_case *c, const double *blame)
 {
 	const size_t *from = a->grounds->found_from + b;
 
-	return (struct dealt){ c, blame, from[1] > from[0] ? a->grounds->found + from[0] : NULL, from[1] - from[0], NULL };
+	return (struct dealt){ c, blame, from[1] > from[0] ? a->grounds->found + from[0] : NULL, from[1] - from[0],
+		NULL };
 }
 
 /* How surely the cause, where it is, makes the fault at least noticeable in such a batch: tail[1]. */
@@ -37,7 +45,8 @@ static double strength(const struct advising *a, const struct ground_link *link)
 /* Adds one fault's load of one batch to the causes' parts. share is scratch, n_causes long. Shares
  * follow blame times strength, not blame alone: a surely present cause that hardly makes this fault
  * should not carry it. */
-static void deal_out(const struct advising *a, const struct dealt *of, const struct ground_found *found, double *share, double *part)
+static void deal_out(
+    const struct advising *a, const struct dealt *of, const struct ground_found *found, double *share, double *part)
 {
 	/* a trouble told that is a false alarm is a trouble all the same, and goes when the alarm is found out */
 	bool benign_too = of->c == a->told;

@@ -33,8 +33,10 @@ enum ab_status ab_days_of_profile(const struct ab_profile *profile, double first
 	for (size_t i = 0; i < 2; i++) {
 		*hours[i].hour = hours[i].text == NULL ? (double)NAN : ab_days_hour(hours[i].text);
 		if (hours[i].text != NULL && isnan(*hours[i].hour))
-			return ab_fail(diag, AB_EINPUT, profile->source, week->mark.line, "%s of <week>: \"%.20s\" is no hour of the "
-			    "day; allowed: 00:00 to 23:59", hours[i].name, hours[i].text);
+			return ab_fail(diag, AB_EINPUT, profile->source, week->mark.line,
+			    "%s of <week>: \"%.20s\" is no hour of the "
+			    "day; allowed: 00:00 to 23:59",
+			    hours[i].name, hours[i].text);
 	}
 	if (free && week != NULL && week->free != NULL) {
 		if (!ab_days_free(days, week->free, false, why, sizeof why))
@@ -51,10 +53,12 @@ enum ab_status ab_days_of_profile(const struct ab_profile *profile, double first
 
 /* ---- the batch as planned, and its pace ---- */
 
-const struct ab_touch *ab_batchplan_too_warm(const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s)
+const struct ab_touch *ab_batchplan_too_warm(
+    const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s)
 {
 	struct ab_batchplan plan = { .batch = batch, .last = ab_batchplan_last(asked->batches, asked->n, batch) };
-	if (batchplan_choose_yeast(asked, &plan, NULL) != AB_OK || !ab_shown_too_warm(batch, &asked->k->norms, today_s, plan.yeast->tolerated_high_c))
+	if (batchplan_choose_yeast(asked, &plan, NULL) != AB_OK ||
+	    !ab_shown_too_warm(batch, &asked->k->norms, today_s, plan.yeast->tolerated_high_c))
 		return NULL;
 	for (size_t i = 0; i < asked->k->n_touches; i++)
 		if (asked->k->touches[i].shown == AB_SHOWN_COOL)
@@ -74,8 +78,11 @@ static enum ab_status as_planned(const struct ab_batchplan *plan, struct ab_aren
 	if (plan->batch != NULL)
 		**out = *plan->batch;
 	else if (plan->last != NULL)
-		**out = (struct ab_batch){ .line = plan->last->line, .family = plan->last->family, .recipe = plan->last->recipe,
-			.brewed = plan->last->brewed, .id = plan->last->id };
+		**out = (struct ab_batch){ .line = plan->last->line,
+			.family = plan->last->family,
+			.recipe = plan->last->recipe,
+			.brewed = plan->last->brewed,
+			.id = plan->last->id };
 	if (own != NULL && strcmp(own, plan->yeast->id) == 0)
 		return AB_OK;
 	yeast->klass = plan->yeast->id;
@@ -92,7 +99,8 @@ static size_t earlier(const struct ab_batchplan_asked *asked, const struct ab_ba
 	for (size_t i = 0; like != NULL && i < asked->n; i++) {
 		const struct ab_batch *b = asked->batches[i];
 		const char *klass = batchplan_yeast_class(b);
-		bool same = b == like || ab_line_same(b, like), another = klass != NULL && strcmp(klass, plan->yeast->id) != 0;
+		bool same = b == like || ab_line_same(b, like),
+		     another = klass != NULL && strcmp(klass, plan->yeast->id) != 0;
 		if (same && b != plan->batch && another == by_another)
 			brews[n++] = b;
 	}
@@ -109,21 +117,22 @@ static enum ab_status pace_of(const struct ab_batchplan_asked *asked, const stru
 	if (brews == NULL)
 		return advising_nomem(diag);
 	if (plan->batch != NULL && plan->batch->readings.n + plan->batch->logs.n > 0)
-		st = ab_calendar_pace_of(plan->yeast, &plan->batch, 1, asked->profile, &asked->k->norms, arena, &own, diag);
+		st = ab_calendar_pace_of(
+		    plan->yeast, &plan->batch, 1, asked->profile, &asked->k->norms, arena, &own, diag);
 	*out = own;
 	out->own = own.brews > 0;
 	if (st != AB_OK || out->own)
 		return st;
-	st = ab_calendar_pace_of(plan->yeast, brews, earlier(asked, plan, false, brews), asked->profile, &asked->k->norms, arena,
-	    out, diag);
+	st = ab_calendar_pace_of(plan->yeast, brews, earlier(asked, plan, false, brews), asked->profile,
+	    &asked->k->norms, arena, out, diag);
 	if (own.tried > 0) {
 		out->tried += own.tried;
 		out->refusal = own.refusal;
 	}
 	if (st != AB_OK || out->brews + out->tried > 0)
 		return st;
-	st = ab_calendar_pace_of(plan->yeast, brews, earlier(asked, plan, true, brews), asked->profile, &asked->k->norms, arena,
-	    &others, diag);
+	st = ab_calendar_pace_of(plan->yeast, brews, earlier(asked, plan, true, brews), asked->profile,
+	    &asked->k->norms, arena, &others, diag);
 	out->others = st == AB_OK ? others.brews : 0;
 	return st;
 }
@@ -143,7 +152,8 @@ static double reused(const struct ab_batchplan_asked *asked, const struct ab_bat
 	for (size_t i = 0; id != NULL && i < asked->n; i++) {
 		const struct ab_batch *b = asked->batches[i];
 		const char *other = fermenter_of(b);
-		if (b != batch && other != NULL && strcmp(other, id) == 0 && b->brewed.s > batch->brewed.s && ab_batchplan_begun(b))
+		if (b != batch && other != NULL && strcmp(other, id) == 0 && b->brewed.s > batch->brewed.s &&
+		    ab_batchplan_begun(b))
 			return floor(b->brewed.s / DAY) * DAY;
 	}
 	return (double)NAN;
@@ -222,7 +232,8 @@ enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const s
 	if (batch != NULL) {
 		ab_shown_read(batch, &asked->k->norms, facts, asked->days->first_s, &shown);
 		shown.reused_s = reused(asked, batch);
-		shown.too_warm = ab_shown_too_warm(batch, &asked->k->norms, asked->days->first_s, out->yeast->tolerated_high_c);
+		shown.too_warm =
+		    ab_shown_too_warm(batch, &asked->k->norms, asked->days->first_s, out->yeast->tolerated_high_c);
 		of.shown = &shown;
 		of.brew_s = floor(batch->brewed.s / DAY) * DAY;
 		out->newest_s = shown.newest_s;
@@ -236,7 +247,9 @@ enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const s
 	if (days == NULL)
 		return advising_nomem(diag);
 	of.elsewhere = days;
-	return had_elsewhere(asked, out->calendar, days) ? ab_calendar_make(asked->k, &of, arena, &out->calendar, diag) : AB_OK;
+	return had_elsewhere(asked, out->calendar, days)
+	    ? ab_calendar_make(asked->k, &of, arena, &out->calendar, diag)
+	    : AB_OK;
 }
 
 /* ---- the batches of a folder ---- */
@@ -261,7 +274,8 @@ bool ab_batchplan_asleep(const struct ab_batch *b, double today_s)
 {
 	if (!isfinite(today_s))
 		return false;
-	return today_s - floor(ab_shown_newest(b) / DAY) * DAY > (double)(ab_batchplan_begun(b) ? AB_PLAN_ASLEEP_DAYS : AB_PLAN_NOT_BREWED_DAYS) * DAY;
+	return today_s - floor(ab_shown_newest(b) / DAY) * DAY >
+	    (double)(ab_batchplan_begun(b) ? AB_PLAN_ASLEEP_DAYS : AB_PLAN_NOT_BREWED_DAYS) * DAY;
 }
 
 static bool is_chosen(const struct ab_batch *b, const struct ab_batch *const *chosen, size_t n)

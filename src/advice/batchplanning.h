@@ -11,10 +11,11 @@ const char *batchplan_yeast_class(const struct ab_batch *b);
 
 /* Sets yeast and yeast_from of a plan that has its batch and last. AB_EUSAGE: the class told is none of the rules;
  * AB_EINPUT: the rules have no yeasts. */
-enum ab_status batchplan_choose_yeast(const struct ab_batchplan_asked *asked, struct ab_batchplan *plan, struct ab_diag *diag);
+enum ab_status batchplan_choose_yeast(
+    const struct ab_batchplan_asked *asked, struct ab_batchplan *plan, struct ab_diag *diag);
 
-/* facts: those of the batch, with what the last brew tells better; taken of the plan says which came from where. Errors as
- * ab_facts_bare. */
+/* facts: those of the batch, with what the last brew tells better; taken of the plan says which came from where.
+ * Errors as ab_facts_bare. */
 enum ab_status batchplan_take_facts(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
     struct ab_arena *arena, struct ab_batchplan *plan, struct ab_fact **facts, struct ab_diag *diag);
 

@@ -45,7 +45,8 @@ static bool fails(const struct ab_conds *conds, size_t i, const struct ab_fact *
 }
 
 /* What a condition of a touch names, once. */
-static void take(struct ab_batchplan *plan, const struct ab_conds *conds, struct ab_fact *own, const struct ab_fact *last)
+static void take(
+    struct ab_batchplan *plan, const struct ab_conds *conds, struct ab_fact *own, const struct ab_fact *last)
 {
 	for (size_t i = 0; i < conds->n && !(i > 0 && fails(conds, i - 1, own)); i++) {
 		int slot = conds->items[i].slot;
@@ -63,7 +64,8 @@ static void take(struct ab_batchplan *plan, const struct ab_conds *conds, struct
 	}
 }
 
-static void take_for(struct ab_batchplan *plan, const struct ab_touch *t, struct ab_fact *own, const struct ab_fact *last)
+static void take_for(
+    struct ab_batchplan *plan, const struct ab_touch *t, struct ab_fact *own, const struct ab_fact *last)
 {
 	for (size_t i = 0; i < t->n_takes; i++)
 		take(plan, &t->takes[i].when, own, last);
@@ -91,7 +93,8 @@ static enum ab_status facts_of(const struct ab_batchplan_asked *asked, const str
     struct ab_arena *arena, struct ab_fact **out, struct ab_diag *diag)
 {
 	*out = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof **out);
-	return *out == NULL ? advising_nomem(diag) : ab_facts_bare(batch, asked->profile, &asked->k->norms, arena, *out, diag);
+	return *out == NULL ? advising_nomem(diag)
+			    : ab_facts_bare(batch, asked->profile, &asked->k->norms, arena, *out, diag);
 }
 
 enum ab_status batchplan_take_facts(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
@@ -121,11 +124,13 @@ const char *batchplan_yeast_class(const struct ab_batch *b)
 	return NULL;
 }
 
-enum ab_status batchplan_choose_yeast(const struct ab_batchplan_asked *asked, struct ab_batchplan *plan, struct ab_diag *diag)
+enum ab_status batchplan_choose_yeast(
+    const struct ab_batchplan_asked *asked, struct ab_batchplan *plan, struct ab_diag *diag)
 {
 	const struct ab_batch *usual = asked->profile == NULL ? NULL : asked->profile->usual;
 	const struct { const char *klass; enum ab_taken from; } rows[] = { { asked->yeast, AB_TAKEN_TOLD },
-		{ batchplan_yeast_class(plan->batch), AB_TAKEN_BATCH }, { batchplan_yeast_class(plan->last), AB_TAKEN_LAST },
+		{ batchplan_yeast_class(plan->batch), AB_TAKEN_BATCH },
+		{ batchplan_yeast_class(plan->last), AB_TAKEN_LAST },
 		{ batchplan_yeast_class(usual), AB_TAKEN_PROFILE } };
 	if (asked->k->norms.n_yeasts == 0)
 		return ab_fail(diag, AB_EINPUT, NULL, 0, "the rules have no yeasts");
@@ -133,8 +138,10 @@ enum ab_status batchplan_choose_yeast(const struct ab_batchplan_asked *asked, st
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		int at = rows[i].klass == NULL ? -1 : ab_yeast_find(asked->k, rows[i].klass);
 		if (at < 0 && rows[i].from == AB_TAKEN_TOLD && rows[i].klass != NULL)
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "--yeast %.40s: there is no such class; \"afterboil rules "
-			    "list yeasts\" shows which there are", rows[i].klass);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "--yeast %.40s: there is no such class; \"afterboil rules "
+			    "list yeasts\" shows which there are",
+			    rows[i].klass);
 		if (at < 0)
 			continue;
 		plan->yeast = &asked->k->norms.yeasts[at];

@@ -23,7 +23,9 @@ static double begin_worth(const struct advising *a, const struct ab_item *item)
 {
 	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
 
-	double gain = !item->answers ? item->joint_gain : a->told == NULL ? advising_takes_of_there(a, item) : advising_of_trouble(a, item->change);
+	double gain = !item->answers ? item->joint_gain
+	    : a->told == NULL        ? advising_takes_of_there(a, item)
+				     : advising_of_trouble(a, item->change);
 
 	return gain * (advising_is_free(item) ? 1 : bought);
 }
@@ -59,8 +61,9 @@ static int heaviest(const struct advising *a, bool fresh, struct sort sort, doub
 }
 
 /* The plan lists what is free before what is bought; begun with is what brings most, for each batch teaches about
- * one change only. First of what acts on what was tasted; of what is worth the same (policy.equal) what acts on a fault that was tasted: that the brewer can
- * taste again, what is feared may never come. What is gone is worth no new habit while there is anything else. */
+ * one change only. First of what acts on what was tasted; of what is worth the same (policy.equal) what acts on a
+ * fault that was tasted: that the brewer can taste again, what is feared may never come. What is gone is worth no
+ * new habit while there is anything else. */
 static int begin_with(const struct advising *a, bool fresh)
 {
 	enum { NEVER = 1U << ADVISING_NEVER, GONE = 1U << ADVISING_GONE, THERE = 1U << ADVISING_THERE };
@@ -97,8 +100,9 @@ static int stand_in(const struct advising *a, int place, bool fresh)
 		const struct ab_item *item = &out->items[i];
 		const struct ab_change *c = &a->k->changes[item->change];
 
-		if (item->chosen || item->owned || item->barred != NULL || !advising_is_free(item) || (fresh && item->begun != NULL) ||
-		    c->group == NULL || strcmp(c->group, group) != 0 || c->n_needs > 0 || item->gain < weight * bought->gain)
+		if (item->chosen || item->owned || item->barred != NULL || !advising_is_free(item) ||
+		    (fresh && item->begun != NULL) || c->group == NULL || strcmp(c->group, group) != 0 ||
+		    c->n_needs > 0 || item->gain < weight * bought->gain)
 			continue;
 		if (best < 0 || item->gain > out->items[best].gain)
 			best = (int)i;
@@ -116,7 +120,8 @@ bool advising_needs_owned(const struct advising *a, const struct ab_change *c)
 	return all;
 }
 
-/* Instead of a purchase that is not firm (cheaper.c) the heaviest of the plan and of the cheaper one; -1 = there is nothing else. */
+/* Instead of a purchase that is not firm (cheaper.c) the heaviest of the plan and of the cheaper one; -1 = there is
+ * nothing else. */
 static int besides(const struct advising *a, int place, bool fresh)
 {
 	const struct ab_advice *out = a->out;
@@ -128,8 +133,9 @@ static int besides(const struct advising *a, int place, bool fresh)
 		const struct ab_item *item = &out->items[i];
 		double weight = ab_item_brings(item) * (advising_is_free(item) ? 1 : bought);
 
-		if ((int)i == place || !(item->chosen || cheaper[item->change]) || item->owned || (fresh && item->begun != NULL) ||
-		    !advising_needs_owned(a, &a->k->changes[item->change]) || !(weight > most))
+		if ((int)i == place || !(item->chosen || cheaper[item->change]) || item->owned ||
+		    (fresh && item->begun != NULL) || !advising_needs_owned(a, &a->k->changes[item->change]) ||
+		    !(weight > most))
 			continue;
 		most = weight;
 		best = (int)i;
@@ -144,7 +150,8 @@ static int instead_of(const struct advising *a, int place, bool fresh)
 	return other >= 0 ? other : place;
 }
 
-/* Who told of ten times its price to spend does not ask what it costs (estimate), and wants the control rather than the toil. */
+/* Who told of ten times its price to spend does not ask what it costs (estimate), and wants the control rather than
+ * the toil. */
 static bool is_small_change(const struct advising *a, const struct ab_item *bought)
 {
 	return isfinite(a->out->budget) && 10 * bought->cost <= a->out->budget;

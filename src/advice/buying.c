@@ -1,5 +1,5 @@
-/* buying.c - the order of things: what acts on the trouble told, else on what was tasted; habits, the cold side at equal
- * worth, then by what money buys
+/* buying.c - the order of things: what acts on the trouble told, else on what was tasted; habits, the cold side at
+ * equal worth, then by what money buys
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -34,8 +34,8 @@ static bool answers(const struct advising *a, const struct adding *x)
 	return a->told != NULL ? advising_answers(a, x->item->change) : x->there >= a->there_least;
 }
 
-/* What a change is ranked by: minutes where time is wanted; where it acts on what was tasted what it takes of that; else the
- * load it takes. */
+/* What a change is ranked by: minutes where time is wanted; where it acts on what was tasted what it takes of that;
+ * else the load it takes. */
 static double merit(const struct advising *a, const struct adding *x)
 {
 	if (advising_for_time(a))
@@ -43,8 +43,9 @@ static double merit(const struct advising *a, const struct adding *x)
 	return x->there >= a->there_least ? x->there : x->load;
 }
 
-/* Does x come before y? What acts on the trouble told or tasted comes before what might happen to anybody, then what is
- * free. No strict order (equal within 5 % is not transitive), so it is only used to insert and to pick, never in qsort. */
+/* Does x come before y? What acts on the trouble told or tasted comes before what might happen to anybody, then
+ * what is free. No strict order (equal within 5 % is not transitive), so it is only used to insert and to pick,
+ * never in qsort. */
 static bool before(const struct advising *a, const struct adding *x, const struct adding *y)
 {
 	double wx = advising_worth(a, x->item, merit(a, x)), wy = advising_worth(a, y->item, merit(a, y));
@@ -70,9 +71,9 @@ static double of_there(const struct advising *a, const double *share)
 	return sum;
 }
 
-/* What acts on what was tasted: whatever takes a third of what the best that may be chosen takes of it, and a real part of the
- * whole (both estimates: what does less would not be noticed beside the best). Where time is wanted, or a trouble is told,
- * that leads. */
+/* What acts on what was tasted: whatever takes a third of what the best that may be chosen takes of it, and a real
+ * part of the whole (both estimates: what does less would not be noticed beside the best). Where time is wanted, or
+ * a trouble is told, that leads. */
 static void find_least(struct advising *a)
 {
 	static const double BESIDE_BEST = 1.0 / 3, REAL = 0.05;
@@ -83,7 +84,9 @@ static void find_least(struct advising *a)
 	for (size_t u = 0; u < a->k->n_changes; u++)
 		if (a->out->items[u].barred == NULL && !a->out->items[u].owned)
 			best = fmax(best, of_there(a, &a->effect[u * a->k->n_causes]));
-	a->there_least = a->told != NULL || advising_for_time(a) || !(best > 0) ? (double)INFINITY : fmax(BESIDE_BEST * best, REAL * all);
+	a->there_least = a->told != NULL || advising_for_time(a) || !(best > 0)
+	    ? (double)INFINITY
+	    : fmax(BESIDE_BEST * best, REAL * all);
 }
 
 /* A tool must be bought before what works with it, however little it does by itself. */
@@ -99,8 +102,8 @@ static bool needs_met(const struct advising *a, int change, const unsigned char 
 
 /* The best to take next after the n in order, by what each adds to them; its item NULL when nothing is
  * left. By marginal gain: two that do the same work are not told one after the other. done: what those n do. */
-static struct adding next_best(const struct advising *a, const unsigned char *taken, int *order, size_t n, const struct adding *done,
-    double *share)
+static struct adding next_best(const struct advising *a, const unsigned char *taken, int *order, size_t n,
+    const struct adding *done, double *share)
 {
 	struct adding best = { NULL, 0, 0 };
 

@@ -20,7 +20,8 @@ enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struc
     struct ab_calendar_pace *out, struct ab_diag *diag)
 {
 	double sum = 0, squares = 0, widest = 0;
-	*out = (struct ab_calendar_pace){ norm->primary_days, norm->clean_days, (double)NAN, 0, false, 0, AB_CURVE_UNTRIED, 0 };
+	*out = (struct ab_calendar_pace){ norm->primary_days, norm->clean_days, (double)NAN, 0, false, 0,
+		AB_CURVE_UNTRIED, 0 };
 	for (size_t i = 0; i < n; i++) {
 		struct ab_curve_of of;
 		double h, u;
@@ -29,7 +30,9 @@ enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struc
 			return st;
 		if (of.refusal != AB_CURVE_FITTED || !ab_curve_finish(&of.curve, ONE_POINT_P, &h, &u) || h <= 0) {
 			out->tried += of.n > 0;
-			out->refusal = of.n == 0 ? out->refusal : of.refusal == AB_CURVE_FITTED ? AB_CURVE_NO_END : of.refusal;
+			out->refusal = of.n == 0            ? out->refusal
+			    : of.refusal == AB_CURVE_FITTED ? AB_CURVE_NO_END
+							    : of.refusal;
 			continue;
 		}
 		sum += h / HOURS;
@@ -60,7 +63,8 @@ static void fill_days(struct making *m, enum bend bend)
 		int evening = kind == AB_DAY_FREE && days->evenings ? days->home_minutes - days->used_evening[i] : 0;
 		minutes = minutes > days->used[i] ? minutes - days->used[i] : 0;
 		bool pressed = bend == PRESS_AWAY || (bend == PRESS && kind != AB_DAY_AWAY);
-		m->days[i] = (struct ab_schedule_day){ kind == AB_DAY_AWAY ? -1 : minutes, pressed ? ALL_DAY : -1, evening };
+		m->days[i] =
+		    (struct ab_schedule_day){ kind == AB_DAY_AWAY ? -1 : minutes, pressed ? ALL_DAY : -1, evening };
 	}
 }
 
@@ -248,7 +252,9 @@ static void find_quiet(struct ab_calendar *out, double today_s)
 /* In order of days; places on which others hang go along. */
 static enum ab_status sort_touches(struct making *m, struct ab_calendar *out, struct ab_diag *diag)
 {
-	struct hung { const struct ab_touch *after, *before; } *hung = ab_arena_alloc(m->arena, m->k->n_touches, sizeof *hung);
+	struct hung {
+		const struct ab_touch *after, *before;
+	} *hung = ab_arena_alloc(m->arena, m->k->n_touches, sizeof *hung);
 	if (hung == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	for (size_t i = 0; i < m->n; i++) {
@@ -309,7 +315,8 @@ size_t ab_calendar_first(const struct ab_calendar *c, bool overdue, int *chore)
 	size_t first = c->n;
 	for (size_t i = 0; i < c->n; i++) {
 		const struct ab_calendar_touch *t = &c->touches[i], *best = &c->touches[first < c->n ? first : i];
-		bool sooner = first == c->n || t->day_s < best->day_s || (t->day_s == best->day_s && t->latest_s < best->latest_s);
+		bool sooner = first == c->n || t->day_s < best->day_s ||
+		    (t->day_s == best->day_s && t->latest_s < best->latest_s);
 		if (t->overdue == overdue && t->after < 0 && !is_chore(c, i) && sooner)
 			first = i;
 	}

@@ -7,13 +7,13 @@
 #include <afterboil/calendar.h>
 
 enum { DAY = 86400 };
-/* What is wished for most weighs most: no free day given up, then what is overdue, then the beer's day, then the day a
- * brewer has named for the brewing, then no touch left waiting. A day's weight times AB_CALENDAR_DAYS stays below a free
- * day's. */
+/* What is wished for most weighs most: no free day given up, then what is overdue, then the beer's day, then the
+ * day a brewer has named for the brewing, then no touch left waiting. A day's weight times AB_CALENDAR_DAYS stays
+ * below a free day's. */
 enum { DAY_COST = 10000, BREW_COST = 100, OVERDUE_COST = 20000, PRESSED_COST = 100000000 };
 
-/* touches: what is to do, in the order of the rules, windows beside them; past: the rest. goal: its place, -1 when it is
- * past. */
+/* touches: what is to do, in the order of the rules, windows beside them; past: the rest. goal: its place, -1 when
+ * it is past. */
 struct making {
 	const struct ab_knowledge *k;
 	const struct ab_calendar_asked *asked;

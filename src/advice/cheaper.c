@@ -1,9 +1,10 @@
 /* cheaper.c - a purchase that more likely than not does hardly more than a cheaper plan without it
  *
- * The best plan by the figures as they are is the best guess; but where moving the estimates leaves a dear item out of the best plan
- * more often than not, and a cheaper plan without it takes nearly as much off by the figures and in most worlds, money is better kept
- * until batches speak for it: a habit that was taken up in vain is dropped again, a purchase is not. Both are asked: where several do
- * much the same any of them may be best in a world, each seldom, and the first of them is still the one to buy.
+ * The best plan by the figures as they are is the best guess; but where moving the estimates leaves a dear item out
+ * of the best plan more often than not, and a cheaper plan without it takes nearly as much off by the figures and
+ * in most worlds, money is better kept until batches speak for it: a habit that was taken up in vain is dropped
+ * again, a purchase is not. Both are asked: where several do much the same any of them may be best in a world, each
+ * seldom, and the first of them is still the one to buy.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -25,7 +26,8 @@ static const struct ab_policy *policy_of(const struct advising *a)
 	return a->options->policy != NULL ? a->options->policy : &ab_policy_usual;
 }
 
-/* In what share of the worlds the plan takes off more than that of a step, by more than thrift lets go for less money. */
+/* In what share of the worlds the plan takes off more than that of a step, by more than thrift lets go for less
+ * money. */
 static double better_than(const struct advising *a, size_t step)
 {
 	const double *world = a->worlds;
@@ -46,15 +48,16 @@ static double plan_cost(const struct advising *a)
 	return sum;
 }
 
-/* Of the plans of the frontier without it, cheapest first: the last that costs no more than `most` and takes off at least so much, or
- * the first; -1 = none. */
+/* Of the plans of the frontier without it, cheapest first: the last that costs no more than `most` and takes off at
+ * least so much, or the first; -1 = none. */
 static int plan_without(const struct advising *a, const struct ab_item *item, double most, double least, bool last)
 {
 	const struct ab_advice *out = a->out;
 	int found = -1;
 
 	for (size_t i = 0; i < out->n_frontier && (last || found < 0); i++)
-		if (!out->frontier[i].chosen[item->change] && out->frontier[i].removed >= least && out->frontier[i].cost <= most)
+		if (!out->frontier[i].chosen[item->change] && out->frontier[i].removed >= least &&
+		    out->frontier[i].cost <= most)
 			found = (int)i;
 	return found;
 }

@@ -29,8 +29,8 @@ int advising_by_size(const void *a, const void *b)
 	return (x > y) - (x < y);
 }
 
-/* Load a batch of one slight flaw in all batches of the horizon, the fault being the middle one by weight; 0 for a brewer
- * who has a flaw to get rid of. */
+/* Load a batch of one slight flaw in all batches of the horizon, the fault being the middle one by weight; 0 for a
+ * brewer who has a flaw to get rid of. */
 static enum ab_status one_flaw(const struct advising *a, double *flaw, struct ab_diag *diag)
 {
 	size_t n = a->k->n_faults;
@@ -67,7 +67,8 @@ static enum ab_status apply_policy(struct advising *a, const struct ab_problem *
 	policy.habits = a->out->changes;
 	return ab_policy_apply(&(struct ab_policy_case){ .problem = problem, .money = AXIS_WHOLE,
 	    .habits = AXIS_HABITS, .lifted = { [AXIS_MONEY] = true, [AXIS_RUNNING] = !a->out->running_told },
-	    .bought = bought, .minutes = advising_for_time(a) ? NULL : minutes, .flaw = flaw }, &policy, a->arena, plan, diag);
+	    .bought = bought, .minutes = advising_for_time(a) ? NULL : minutes, .flaw = flaw }, &policy,
+	    a->arena, plan, diag);
 }
 
 static enum ab_status give_frontier(struct advising *a, const struct ab_policy_plan *plan, struct ab_diag *diag)
@@ -132,8 +133,8 @@ static void give_plan(struct advising *a, const struct ab_policy_plan *plan)
 }
 
 /* Where time is wanted, what counts is minutes saved: each change that saves some is a "cause" of its own,
- * which it removes wholly. Minutes add up, so there are no tables. What cannot be had saves nobody time: the policy's shares are
- * of what can be saved here. */
+ * which it removes wholly. Minutes add up, so there are no tables. What cannot be had saves nobody time: the
+ * policy's shares are of what can be saved here. */
 static enum ab_status time_problem(const struct advising *a, struct ab_problem *problem, struct ab_diag *diag)
 {
 	size_t n = a->k->n_changes;

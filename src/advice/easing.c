@@ -1,8 +1,8 @@
 /* easing.c - what eases a burden that no beer tastes of: slow chilling, an empty cylinder
  *
- * Not weighed against flaws: nobody knows how many flaws half an hour is worth. Each burden the profile names has its own list, within
- * the limits of money, minutes, room and packaging, what is free first and then what takes more. Only where no beer has anything
- * wrong is it what to begin with.
+ * Not weighed against flaws: nobody knows how many flaws half an hour is worth. Each burden the profile names has
+ * its own list, within the limits of money, minutes, room and packaging, what is free first and then what takes
+ * more. Only where no beer has anything wrong is it what to begin with.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -76,7 +76,8 @@ static enum ab_status list(const struct advising *a, int chore, struct ab_easing
 
 		if (item != NULL && may_be_had(a, item, &c->eases[i]) && c->eases[i].share > 0)
 			easing->by[easing->n++] = (struct ab_eased_by){ place, c->eases[i].share,
-				advising_worth(a, item, c->eases[i].share) * (perhaps_idle(a, item) ? MAYBE : 1), advising_is_free(item), c->eases[i].anew };
+				advising_worth(a, item, c->eases[i].share) * (perhaps_idle(a, item) ? MAYBE
+				: 1), advising_is_free(item), c->eases[i].anew };
 	}
 	qsort(easing->by, easing->n, sizeof *easing->by, better_first);
 	return AB_OK;
@@ -91,7 +92,8 @@ static bool is_listed(const struct ab_advice *out, int chore)
 	return false;
 }
 
-/* Does anything of the plan act on what is wrong with the beer? With time as the goal the beer is not what is asked about. */
+/* Does anything of the plan act on what is wrong with the beer? With time as the goal the beer is not what is asked
+ * about. */
 static bool beer_comes_first(const struct advising *a)
 {
 	bool any = a->told != NULL;

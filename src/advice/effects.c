@@ -200,7 +200,9 @@ double advising_takes(const struct advising *a, size_t b, size_t cause, int chan
 {
 	unsigned char by = 0;
 
-	return a->touches[(size_t)change * a->k->n_causes + cause] ? removed(a, b, cause, &change, 1, a->scratch, &by) : 0;
+	return a->touches[(size_t)change * a->k->n_causes + cause]
+	    ? removed(a, b, cause, &change, 1, a->scratch, &by)
+	    : 0;
 }
 
 double advising_joint(const struct advising *a, const int *changes, size_t n, double *share)
@@ -268,8 +270,9 @@ static bool make_room(struct advising *a)
 	a->scratch = ab_arena_alloc(a->arena, n_facts, sizeof *a->scratch);
 	a->spare = ab_arena_alloc(a->arena, n_causes, 1);
 	a->list = ab_arena_alloc(a->arena, n_changes, sizeof *a->list);
-	return a->uses != NULL && a->glass != NULL && a->looks != NULL && a->touches != NULL && a->alone != NULL && a->seen != NULL &&
-	    a->effect != NULL && a->basis != NULL && a->scratch != NULL && a->spare != NULL && a->list != NULL;
+	return a->uses != NULL && a->glass != NULL && a->looks != NULL && a->touches != NULL && a->alone != NULL &&
+	    a->seen != NULL && a->effect != NULL && a->basis != NULL && a->scratch != NULL && a->spare != NULL &&
+	    a->list != NULL;
 }
 
 static int *list_of(const struct advising *a, size_t cause)
@@ -286,8 +289,9 @@ static int *list_of(const struct advising *a, size_t cause)
 	return list;
 }
 
-/* What a tasting told is no part of the brewing: that only the tap has it makes an unclean line likely, but clean it, and the
- * tap no longer has it. Held fast, such facts would let no change seem to help where the culprit is as good as found. */
+/* What a tasting told is no part of the brewing: that only the tap has it makes an unclean line likely, but clean
+ * it, and the tap no longer has it. Held fast, such facts would let no change seem to help where the culprit is as
+ * good as found. */
 static void note_glass(struct advising *a)
 {
 	static const char of_tasting[] = "taste.";

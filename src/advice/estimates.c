@@ -1,11 +1,11 @@
 /* estimates.c - the rules drawn again within the steps of their estimates
  *
- * Chances (priors, strengths, leaks, rated shares) move by a whole step of 0.8 in logit, a sign's log ratio by a quarter
- * of itself: the steps of the likely ranges (ranges.c says why). All grades of a strength move by one draw, for one head
- * rated them together. What a change is meant to reach is rated as coarsely as a share, and moves like one.
- * Prices move by a factor with a step of 0.35 (estimate): the ranges that things of one sort are sold in reach from about 0.7
- * to 1.4 of their middle. Minutes by one of 0.5 (estimate: who is quick takes half the time of who is slow).
- * How heavily a fault weighs is no estimate of something that is so, but a judgement, and stays.
+ * Chances (priors, strengths, leaks, rated shares) move by a whole step of 0.8 in logit, a sign's log ratio by a
+ * quarter of itself: the steps of the likely ranges (ranges.c says why). All grades of a strength move by one draw,
+ * for one head rated them together. What a change is meant to reach is rated as coarsely as a share, and moves like
+ * one. Prices move by a factor with a step of 0.35 (estimate): the ranges that things of one sort are sold in reach
+ * from about 0.7 to 1.4 of their middle. Minutes by one of 0.5 (estimate: who is quick takes half the time of who
+ * is slow). How heavily a fault weighs is no estimate of something that is so, but a judgement, and stays.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/estimates.h"
@@ -67,7 +67,8 @@ static bool copy_rules(struct estimates *e, struct ab_arena *arena)
 	return room;
 }
 
-enum ab_status estimates_open(struct estimates *e, const struct ab_knowledge *k, struct ab_arena *arena, struct ab_diag *diag)
+enum ab_status estimates_open(
+    struct estimates *e, const struct ab_knowledge *k, struct ab_arena *arena, struct ab_diag *diag)
 {
 	*e = (struct estimates){ .k = k, .settled = ab_arena_new() };
 	if (e->settled == NULL || !copy_rules(e, arena))
@@ -112,7 +113,8 @@ static void draw_cause(struct estimates *e, size_t i, gsl_rng *rng)
 	struct ab_cause *to = &e->drawn.causes[i];
 
 	for (size_t j = 0; j < from->n_priors; j++)
-		to->priors[j].p = ab_logit_move(from->priors[j].p, draw(rng, &from->priors[j].source, estimates_chance));
+		to->priors[j].p =
+		    ab_logit_move(from->priors[j].p, draw(rng, &from->priors[j].source, estimates_chance));
 	for (size_t j = 0; j < from->n_signs; j++) {
 		e->sign[i][j] = 1 + draw(rng, &from->signs[j].source, estimates_sign);
 		draw_sign(&to->signs[j], &from->signs[j], e->sign[i][j]);
@@ -142,7 +144,8 @@ enum ab_status estimates_draw(struct estimates *e, gsl_rng *rng, struct ab_diag 
 		for (size_t j = 0; j < e->k->faults[f].n_leaks; j++) {
 			const struct ab_leak *leak = &e->k->faults[f].leaks[j];
 
-			move_tail(e->drawn.faults[f].leaks[j].tail, leak->tail, draw(rng, &leak->source, estimates_chance));
+			move_tail(e->drawn.faults[f].leaks[j].tail, leak->tail,
+			    draw(rng, &leak->source, estimates_chance));
 		}
 	for (size_t u = 0; u < e->k->n_changes; u++)
 		draw_change(e, u, rng);

@@ -25,7 +25,8 @@ struct estimates {
 };
 
 /* Room from the arena; to be closed whatever happened. Stands at the rules as written. AB_ENOMEM. */
-enum ab_status estimates_open(struct estimates *e, const struct ab_knowledge *k, struct ab_arena *arena, struct ab_diag *diag);
+enum ab_status estimates_open(
+    struct estimates *e, const struct ab_knowledge *k, struct ab_arena *arena, struct ab_diag *diag);
 void estimates_close(struct estimates *e);
 /* Moves every estimate by a draw of its own, in the order of the rules: the same state of the generator gives the same
  * world whatever is asked of it. rng NULL: none is moved. AB_ENOMEM. */

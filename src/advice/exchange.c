@@ -1,7 +1,8 @@
 /* exchange.c - a set in which nothing is too small, made better by going without one of it
  *
- * Ruling out the smallest again and again (policy.c) may end beside a better set that shares little with what was there. So
- * each of the set is left out in turn, and what then adds most is taken in while there is room and it adds enough.
+ * Ruling out the smallest again and again (policy.c) may end beside a better set that shares little with what was
+ * there. So each of the set is left out in turn, and what then adds most is taken in while there is room and it
+ * adds enough.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/stepping.h"

@@ -1,10 +1,11 @@
-/* firmness.c - how often each item stays in the best plan when every estimate is redrawn, and what the plan then falls short
- * of the best
+/* firmness.c - how often each item stays in the best plan when every estimate is redrawn, and what the plan then
+ * falls short of the best
  *
- * Each draw is a world (redrawing.h): rules, prices and minutes moved, the batches diagnosed again, loads and the shares of
- * sets reckoned again, and that problem solved exactly. Seeded: results repeat, and the same seed draws the same worlds from
- * the same rules, so that two answers are held against each other in them and not by chance. Generator: GSL mt19937.
- * In a world whose prices or minutes take more than there is, ours is what is bought in its order until that is gone.
+ * Each draw is a world (redrawing.h): rules, prices and minutes moved, the batches diagnosed again, loads and the
+ * shares of sets reckoned again, and that problem solved exactly. Seeded: results repeat, and the same seed draws
+ * the same worlds from the same rules, so that two answers are held against each other in them and not by chance.
+ * Generator: GSL mt19937. In a world whose prices or minutes take more than there is, ours is what is bought in its
+ * order until that is gone.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/redrawing.h"
@@ -17,8 +18,8 @@
 #include "advice/planning.h"
 #include "base/workers.h"
 
-/* Worlds in which what was tasted cannot be are drawn again, so often in all. A worker begins with a round of its own, which
- * fewer draws than WORTH_A_WORKER would not repay. */
+/* Worlds in which what was tasted cannot be are drawn again, so often in all. A worker begins with a round of its
+ * own, which fewer draws than WORTH_A_WORKER would not repay. */
 enum { MOST_AGAIN = 1000, WORTH_A_WORKER = 20 };
 
 /* What a worker has of its own. */
@@ -88,8 +89,8 @@ static double fallen_short(struct counter *c, const unsigned char *plan)
 	return fmax(0, c->choice.removed - ab_plan_removed(&c->r.problem, ours));
 }
 
-/* Each draw has a seed of its own: it is the same world whoever draws it and however many are drawn. A prime far beyond the
- * number of draws, so that seeds near each other share no world. */
+/* Each draw has a seed of its own: it is the same world whoever draws it and however many are drawn. A prime far
+ * beyond the number of draws, so that seeds near each other share no world. */
 static unsigned long seed_of(const struct advising *a, size_t draw)
 {
 	return a->options->seed * 1000003UL + draw;
@@ -161,7 +162,8 @@ static bool one_or_other(const struct ab_knowledge *k, size_t x, size_t y)
 {
 	const struct ab_change *a = &k->changes[x], *b = &k->changes[y];
 
-	return (a->group != NULL && b->group != NULL && strcmp(a->group, b->group) == 0) || excludes(a, y) || excludes(b, x);
+	return (a->group != NULL && b->group != NULL && strcmp(a->group, b->group) == 0) || excludes(a, y) ||
+	    excludes(b, x);
 }
 
 /* It and what may stand in its place; how many. */
@@ -236,7 +238,8 @@ static enum ab_status open_counters(struct counting *c, struct ab_diag *diag)
 		own->choice.chosen = ab_arena_alloc(a->arena, a->k->n_changes, 1);
 		own->ours = ab_arena_alloc(a->arena, a->k->n_changes, 1);
 		own->rng = gsl_rng_alloc(gsl_rng_mt19937);
-		st = own->choice.chosen != NULL && own->ours != NULL && own->rng != NULL ? redrawing_open(&own->r, a, diag)
+		st = own->choice.chosen != NULL && own->ours != NULL && own->rng != NULL
+		    ? redrawing_open(&own->r, a, diag)
 		    : advising_nomem(diag);
 	}
 	return st;
@@ -260,8 +263,8 @@ static void unsay(struct advising *a)
 	a->out->regret = a->out->regret_high = NAN;
 }
 
-/* Without redraws "stays" keeps its NAN, and the report says nothing of it; minutes are not what loads are. GSL's handler,
- * which would abort when memory is short, is the whole process's: off until the last worker is done. */
+/* Without redraws "stays" keeps its NAN, and the report says nothing of it; minutes are not what loads are. GSL's
+ * handler, which would abort when memory is short, is the whole process's: off until the last worker is done. */
 enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag)
 {
 	struct counting c = { .a = a, .n = ab_workers_for(a->options->threads, a->options->redraws / WORTH_A_WORKER) };

@@ -23,7 +23,9 @@ void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int h
 
 double ab_days_begin(const struct ab_days *days, int i)
 {
-	return days->day[i] != AB_DAY_FREE ? days->home_hour : isnan(days->own_hour[i]) ? days->free_hour : days->own_hour[i];
+	return days->day[i] != AB_DAY_FREE ? days->home_hour
+	    : isnan(days->own_hour[i])     ? days->free_hour
+					   : days->own_hour[i];
 }
 
 bool ab_days_hours_told(const struct ab_days *days)
@@ -78,8 +80,8 @@ static int weekday_word(const char *text)
 	return -1;
 }
 
-/* A stretch of days: of dates, or of weekdays, week after week or (other) every other one, that of day anchor among them.
- * taken: it is not free. hour: at which such a day begins, NAN: not told. */
+/* A stretch of days: of dates, or of weekdays, week after week or (other) every other one, that of day anchor among
+ * them. taken: it is not free. hour: at which such a day begins, NAN: not told. */
 struct stretch { bool week; int from, to; bool other; int anchor; bool taken; double hour; };
 
 static bool end_of(const struct ab_days *days, const char *text, bool weekdays, struct stretch *s, int *out,
@@ -99,8 +101,14 @@ static bool end_of(const struct ab_days *days, const char *text, bool weekdays, 
 		s->week = false;
 		return true;
 	}
-	snprintf(why, size, "\"%.40s\" is no day; allowed: %sa date as 2031-03-07, or two of them as "
-	    "2031-03-07..2031-03-14", text, weekdays ? "sun mon tue wed thu fri sat, weekends, every day, each with its hour or not (tue 19:00, sat morning), " : "");
+	snprintf(why, size,
+	    "\"%.40s\" is no day; allowed: %sa date as 2031-03-07, or two of them as "
+	    "2031-03-07..2031-03-14",
+	    text,
+	    weekdays
+		? "sun mon tue wed thu fri sat, weekends, every day, each with its hour or not (tue 19:00, sat "
+		    "morning), "
+		: "");
 	return false;
 }
 
@@ -136,8 +144,10 @@ static bool read_stretch(const struct ab_days *days, char *text, bool weekdays, 
 		return false;
 	if (s->week == to_week && (s->week || s->from <= s->to))
 		return true;
-	snprintf(why, size, "\"%.40s\" to \"%.40s\" is no stretch of days: write the earlier date first, and no weekday "
-	    "with a date", text, to);
+	snprintf(why, size,
+	    "\"%.40s\" to \"%.40s\" is no stretch of days: write the earlier date first, and no weekday "
+	    "with a date",
+	    text, to);
 	return false;
 }
 
@@ -182,8 +192,10 @@ static double hour_said(char *text)
 /* The hour behind the days, cut off them. The parts of a day begin when most have them (working estimates). */
 static double cut_hour(char *text)
 {
-	static const struct { const char *words; double hour; } parts[] = { { "mornings", 9 }, { "morning", 9 }, { "afternoons", 14 },
-		{ "afternoon", 14 }, { "evenings", HOME_FROM }, { "evening", HOME_FROM }, { "nights", 20.5 }, { "night", 20.5 } };
+	static const struct { const char *words; double hour; } parts[] = { { "mornings", 9 },
+	    { "morning", 9 }, { "afternoons", 14 },
+		{ "afternoon", 14 }, { "evenings", HOME_FROM }, { "evening", HOME_FROM }, { "nights", 20.5 },
+		{ "night", 20.5 } };
 	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
 		if (ends_with(text, parts[i].words))
 			return parts[i].hour;
@@ -207,8 +219,10 @@ static double cut_hour(char *text)
 /* Words for several days of the week; "" is left of "evenings". */
 static bool read_many(const char *text, struct stretch *s)
 {
-	static const struct { const char *words; int from, to; } rows[] = { { "weekends", 6, 0 }, { "weekend", 6, 0 }, { "weekdays", 1, 5 },
-		{ "weekday", 1, 5 }, { "workdays", 1, 5 }, { "days", 0, 6 }, { "day", 0, 6 }, { "everyday", 0, 6 }, { "daily", 0, 6 } };
+	static const struct { const char *words; int from, to; } rows[] = { { "weekends", 6, 0 },
+	    { "weekend", 6, 0 }, { "weekdays", 1, 5 },
+		{ "weekday", 1, 5 }, { "workdays", 1, 5 }, { "days", 0, 6 }, { "day", 0, 6 }, { "everyday", 0, 6 },
+		{ "daily", 0, 6 } };
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		size_t k = 0;
 		while (text[k] != '\0' && (text[k] | 0x20) == rows[i].words[k])
@@ -231,7 +245,8 @@ static void pass_small(char **text)
 			i = (size_t)-1;
 }
 
-/* "not every other sat from 2031-03-08", "every saturday morning": what stands before and behind the stretch is taken off it. */
+/* "not every other sat from 2031-03-08", "every saturday morning": what stands before and behind the stretch is
+ * taken off it. */
 static bool read_part(const struct ab_days *days, char *text, bool weekdays, struct stretch *s, char *why, size_t size)
 {
 	struct stretch since = { .week = false };
@@ -256,9 +271,12 @@ static bool read_part(const struct ab_days *days, char *text, bool weekdays, str
 	}
 	if (weekdays)
 		s->hour = cut_hour(text);
-	bool every = weekdays && !s->other && (begins_with(&text, "every ") || begins_with(&text, "each ") || begins_with(&text, "any ") || begins_with(&text, "all "));
+	bool every = weekdays && !s->other &&
+	    (begins_with(&text, "every ") || begins_with(&text, "each ") || begins_with(&text, "any ") ||
+		begins_with(&text, "all "));
 	/* "evenings" and "every evening" leave nothing, or the one word. */
-	bool bare = !isnan(s->hour) && (text[0] == '\0' || ((text[0] | 0x20) == 'e' && ends_with(text, "every") && text[0] == '\0'));
+	bool bare = !isnan(s->hour) &&
+	    (text[0] == '\0' || ((text[0] | 0x20) == 'e' && ends_with(text, "every") && text[0] == '\0'));
 	if (weekdays && (bare ? read_many("day", s) : (every || strlen(text) > 3) && read_many(text, s)))
 		return true;
 	return read_stretch(days, text, weekdays, s, why, size);
@@ -292,13 +310,15 @@ static size_t part_length(const char *text, size_t *next)
 	return len;
 }
 
-static bool mark_all(struct ab_days *days, const char *text, bool weekdays, enum ab_day_kind kind, char *why, size_t size)
+static bool mark_all(
+    struct ab_days *days, const char *text, bool weekdays, enum ab_day_kind kind, char *why, size_t size)
 {
 	size_t found = 0;
 	while (*text != '\0') {
 		char part[PART];
 		struct stretch s = { .week = false, .hour = (double)NAN };
-		size_t next, len = part_length(text, &next), lead = strspn(text, " \t\n"), n = len < lead ? 0 : len - lead;
+		size_t next, len = part_length(text, &next), lead = strspn(text, " \t\n"),
+			     n = len < lead ? 0 : len - lead;
 		n = n < sizeof part ? n : sizeof part - 1;
 		memcpy(part, text + lead, n);
 		while (n > 0 && strchr(" \t\n", part[n - 1]) != NULL)
@@ -339,6 +359,7 @@ double ab_days_hour(const char *text)
 		if (sscanf(text, "%2d%n", &hour, &end) < 1)
 			return (double)NAN;
 	}
-	bool good = strspn(text, "0123456789:") == strlen(text) && text[end] == '\0' && hour >= 0 && hour < 24 && minute >= 0 && minute < 60;
+	bool good = strspn(text, "0123456789:") == strlen(text) && text[end] == '\0' && hour >= 0 && hour < 24 &&
+	    minute >= 0 && minute < 60;
 	return good ? hour + minute / 60.0 : (double)NAN;
 }

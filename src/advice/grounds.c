@@ -127,7 +127,8 @@ static size_t count_found(const struct ab_case *c, size_t n_faults)
 	return n;
 }
 
-static bool add_links(const struct advising *a, struct grounds *g, const struct ab_fact *facts, struct ground_found *found)
+static bool add_links(
+    const struct advising *a, struct grounds *g, const struct ab_fact *facts, struct ground_found *found)
 {
 	found->first = g->n_links;
 	for (size_t i = 0; i < a->k->n_causes; i++) {
@@ -144,7 +145,8 @@ static bool add_links(const struct advising *a, struct grounds *g, const struct 
 	return true;
 }
 
-static bool add_found(const struct advising *a, struct grounds *g, const struct ab_case *c, const struct ab_fact *facts, size_t *n)
+static bool add_found(
+    const struct advising *a, struct grounds *g, const struct ab_case *c, const struct ab_fact *facts, size_t *n)
 {
 	for (size_t f = 0; f < a->k->n_faults; f++) {
 		if (!was_found(c, f))

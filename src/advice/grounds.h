@@ -1,8 +1,8 @@
 /* grounds.h - what the facts of the batches decide and no estimate moves, looked up once
  *
- * Which link, leak and trait of the rules speaks in which batch hangs on conditions on facts; how strongly it speaks is an
- * estimate. A redraw moves the second alone, and the batches are walked some hundred times. So places in the rules stand
- * here, never numbers out of them: they are the same in rules that were drawn.
+ * Which link, leak and trait of the rules speaks in which batch hangs on conditions on facts; how strongly it
+ * speaks is an estimate. A redraw moves the second alone, and the batches are walked some hundred times. So places
+ * in the rules stand here, never numbers out of them: they are the same in rules that were drawn.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_GROUNDS_H
@@ -25,18 +25,20 @@ struct grounds {
 	double *age;                           /* n_cases: what it counts by its age alone */
 	unsigned char *may_mean;               /* n_sets x n_faults: 1 where the fault may be a trait */
 	short *leak;                           /* n_sets x n_faults: the leak that holds, -1 none */
-	struct ground_way *ways;               /* of cause i in set b: from ways_from[i * n_sets + b] to the next, by fault; none
-	                                        * in sets that weigh nothing */
+	struct ground_way *ways; /* of cause i in set b: from ways_from[i * n_sets + b] to the next, by fault; none
+				  * in sets that weigh nothing */
 	size_t *ways_from;
-	struct ground_found *found;            /* of case b: from found_from[b] to the next; of the trouble told: n_cases */
+	struct ground_found *found; /* of case b: from found_from[b] to the next; of the trouble told: n_cases */
 	size_t *found_from;
 	struct ground_link *links; size_t n_links, cap_links;
-	struct ground_turn *turns; size_t n_turns;   /* in the order of changes, without those there from the first batch on */
+	struct ground_turn *turns;
+	size_t n_turns; /* in the order of changes, without those there from the first batch on */
 	size_t *owned; size_t n_owned;         /* changes owned, in use, and not made in the time of the batches */
 };
 
 /* The way of cause i in set b. */
-static inline const struct ground_way *grounds_way(const struct grounds *g, size_t n_sets, size_t i, size_t b, size_t *n)
+static inline const struct ground_way *grounds_way(
+    const struct grounds *g, size_t n_sets, size_t i, size_t b, size_t *n)
 {
 	size_t from = g->ways_from[i * n_sets + b];
 

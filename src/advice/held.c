@@ -155,9 +155,10 @@ struct ab_share_learned ab_held_share(double share, double rate, const struct ab
 
 enum { STEPS = 17 };   /* of half a standard deviation, the middle one 0 */
 
-/* What a drift leaves of the strikes in each batch, against where it leaves most; the ratios beside it. The mean of what it
- * leaves. */
-static double drift(double step, const struct ab_exposed *batches, const double *place, size_t n, struct ab_exposed *out)
+/* What a drift leaves of the strikes in each batch, against where it leaves most; the ratios beside it. The mean of
+ * what it leaves. */
+static double drift(
+    double step, const struct ab_exposed *batches, const double *place, size_t n, struct ab_exposed *out)
 {
 	double sum = 0, full = step > 0 ? INFINITY : -INFINITY;
 
@@ -182,8 +183,8 @@ static void mix(struct ab_share_learned *a, const struct ab_share_learned *b, do
 	a->sd += weight * (b->sd * b->sd + b->share * b->share);
 }
 
-struct ab_share_learned ab_held_share_drifting(double share, double rate, const struct ab_exposed *batches, const double *place,
-    size_t n)
+struct ab_share_learned ab_held_share_drifting(
+    double share, double rate, const struct ab_exposed *batches, const double *place, size_t n)
 {
 	struct ab_share_learned of[STEPS], out = { .prior = share };
 	struct ab_exposed beside[AB_HELD_MOST];
@@ -196,7 +197,8 @@ struct ab_share_learned ab_held_share_drifting(double share, double rate, const 
 	if (!with)
 		return ab_held_share(share, rate, batches, n);
 	for (int s = 0; s < STEPS; s++) {
-		double z = (s - STEPS / 2) / 2.0, left = drift(z * AB_HELD_DRIFT, batches + from, place + from, n - from, beside);
+		double z = (s - STEPS / 2) / 2.0,
+		       left = drift(z * AB_HELD_DRIFT, batches + from, place + from, n - from, beside);
 
 		of[s] = ab_held_share(share, fmin(rate / left, fmax(rate, MOST_RATE)), beside, n - from);
 		of[s].log_evidence -= z * z / 2;

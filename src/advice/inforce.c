@@ -45,7 +45,8 @@ static bool noted_for_all(const struct advising *a, const struct ab_batch *batch
 	if (a->profile == NULL)
 		return false;
 	for (AB_EACH(const struct ab_changed, c, a->profile->changed))
-		if (c->what != NULL && c->line == NULL && strcmp(c->what, id) == 0 && on_or_after(&batch->brewed, &c->on))
+		if (c->what != NULL && c->line == NULL && strcmp(c->what, id) == 0 &&
+		    on_or_after(&batch->brewed, &c->on))
 			return true;
 	return false;
 }

@@ -23,8 +23,8 @@ static enum ab_status mean_load(const struct ab_problem *p, const struct ab_outc
 	return AB_OK;
 }
 
-static enum ab_status solve(struct ab_problem *p, const double *load, unsigned char *chosen, double *removed, double *gap,
-    struct ab_diag *diag)
+static enum ab_status solve(struct ab_problem *p, const double *load, unsigned char *chosen, double *removed,
+    double *gap, struct ab_diag *diag)
 {
 	struct ab_choice choice = { .chosen = chosen };
 	enum ab_status st;

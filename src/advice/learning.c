@@ -5,9 +5,9 @@
  * them: replayed or rated, as for any change (effects.c). The rate without any change starts from what such brewing
  * suffers from, in those batches.
  * Several changes against one cause are taken by turns, in the order they came: each with the others at the share
- * now believed of them, SWEEPS times. So what failed twice speaks against both, and what was held off is not credited
- * to each in full. Those that came with the same batches cannot be told apart, and are marked.
- * A batch in which the cause cannot be (no dry hops, no bottles) tells nothing of what held it off; nor, of a change made for
+ * now believed of them, SWEEPS times. So what failed twice speaks against both, and what was held off is not
+ * credited to each in full. Those that came with the same batches cannot be told apart, and are marked. A batch in
+ * which the cause cannot be (no dry hops, no bottles) tells nothing of what held it off; nor, of a change made for
  * one beer only, does another beer. A brewer who gets better all the while is allowed for (held.h).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -23,8 +23,10 @@
 #define LOST (1.0 / 3)
 enum { SWEEPS = 2 };
 
-const char *const ab_proved_words[] = { [AB_PROVED_NOTHING] = "too early to tell", [AB_PROVED_FAILED] = "did not hold as promised",
-	[AB_PROVED_LESS] = "held less than promised", [AB_PROVED_GOOD] = "held as promised or better" };
+const char *const ab_proved_words[] = { [AB_PROVED_NOTHING] = "too early to tell",
+	[AB_PROVED_FAILED] = "did not hold as promised",
+	[AB_PROVED_LESS] = "held less than promised",
+	[AB_PROVED_GOOD] = "held as promised or better" };
 
 struct learning {
 	struct advising *a;
@@ -156,11 +158,13 @@ static struct ab_share_learned weigh(const struct learning *l, size_t u, size_t 
 		ratio = ab_exposed_faded(before(l, cause, b), a->tasted_only[b][cause],
 		    plain ? 1 : tells(l, u, b));
 		l->place[n] = (double)b;
-		l->batches[n++] = (struct ab_exposed){ plain ? ratio : ab_exposed_beside(ratio, left_by_others(l, u, cause, b)),
-			with(l, u, b) };
+		l->batches[n++] =
+		    (struct ab_exposed){ plain ? ratio : ab_exposed_beside(ratio, left_by_others(l, u, cause, b)),
+			    with(l, u, b) };
 	}
 	assert(n <= AB_HELD_MOST);
-	return plain ? ab_held_share(expected, rate, l->batches, n) : ab_held_share_drifting(expected, rate, l->batches, l->place, n);
+	return plain ? ab_held_share(expected, rate, l->batches, n)
+		     : ab_held_share_drifting(expected, rate, l->batches, l->place, n);
 }
 
 /* In the order they came: the place of the first batch with it, n_cases for none; equal ones in the order of the

@@ -11,7 +11,8 @@
 const char *const ab_limit_words[AB_LIMITS] = {
 	[AB_LIMIT_MONEY] = "money now", [AB_LIMIT_RUNNING] = "running cost", [AB_LIMIT_MINUTES] = "minutes a batch",
 	[AB_LIMIT_BREWS] = "brews to come",
-	[AB_LIMIT_AWAY] = "hours away from home", [AB_LIMIT_ROOM] = "room", [AB_LIMIT_NOISE] = "noise", [AB_LIMIT_FUMES] = "fumes",
+	[AB_LIMIT_AWAY] = "hours away from home", [AB_LIMIT_ROOM] = "room", [AB_LIMIT_NOISE] = "noise",
+	[AB_LIMIT_FUMES] = "fumes",
 };
 
 /* The problem of one limit lifted; chosen and state are its own. */
@@ -27,7 +28,8 @@ struct lifting {
 static bool lift(struct lifting *l, enum ab_limit limit)
 {
 	static const int axis[AB_LIMITS] = { [AB_LIMIT_MONEY] = AXIS_MONEY, [AB_LIMIT_RUNNING] = AXIS_RUNNING,
-		[AB_LIMIT_MINUTES] = AXIS_MINUTES, [AB_LIMIT_BREWS] = AXIS_BREWS, [AB_LIMIT_AWAY] = -1, [AB_LIMIT_ROOM] = -1, [AB_LIMIT_NOISE] = -1,
+		[AB_LIMIT_MINUTES] = AXIS_MINUTES, [AB_LIMIT_BREWS] = AXIS_BREWS, [AB_LIMIT_AWAY] = -1,
+		[AB_LIMIT_ROOM] = -1, [AB_LIMIT_NOISE] = -1,
 		[AB_LIMIT_FUMES] = -1 };
 	bool differs = false;
 

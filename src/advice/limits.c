@@ -1,8 +1,8 @@
 /* limits.c - budgets, prices, what is owned and what is barred
  *
- * What the command line does not say the profile says; what neither says is no limit, but for running costs: who tells
- * only what may be spent now is taken to spend no more than that a year on running (who has nothing to spend has it not). A brewer's own prices
- * replace those of the rules.
+ * What the command line does not say the profile says; what neither says is no limit, but for running costs: who
+ * tells only what may be spent now is taken to spend no more than that a year on running (who has nothing to spend
+ * has it not). A brewer's own prices replace those of the rules.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -247,8 +247,10 @@ static void bar(const struct advising *a, struct ab_item *item)
 
 	item->care = care_of(a, c);
 	item->limits = limits_against(a, c, item);
-	item->barred = advising_refused(a, item->change) ? "refused in the profile" : !fits(a, c) ? "not for the way you brew"
-	    : carries_on(a, c) ? "it would carry on what was wrong with the last batch" : NULL;
+	item->barred = advising_refused(a, item->change) ? "refused in the profile"
+	    : !fits(a, c)                                ? "not for the way you brew"
+	    : carries_on(a, c)                           ? "it would carry on what was wrong with the last batch"
+							 : NULL;
 	if (item->barred != NULL) {
 		item->limits = 0;
 		return;

@@ -36,8 +36,8 @@ const struct ab_case *listing_newest_tasted(const struct ab_next_of *of);
 /* What leads a diagnosis that has a suspect, and how likely it is to blame. */
 void listing_note_benign(struct ab_next_step *step, const struct ab_diagnosis *d);
 
-/* The changes that wait for a tasting, newest first, LISTING_TRIALS at most; returns how many. Of the forgotten the newest, where
- * *forgotten is NULL. */
+/* The changes that wait for a tasting, newest first, LISTING_TRIALS at most; returns how many. Of the forgotten the
+ * newest, where *forgotten is NULL. */
 size_t listing_trials(const struct listing *l, const struct ab_changed **trials, const struct ab_changed **forgotten);
 
 /* The newest begun batch that was brewed with the change and can tell of it; NULL when none was. */

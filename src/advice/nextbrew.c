@@ -61,7 +61,8 @@ static bool is_forgotten(const struct listing *l, const struct ab_changed *c)
 	for (size_t i = 0; b == NULL && i < l->of->n; i++) {
 		const struct ab_batch *other = l->of->cases[i]->batch;
 
-		others += ab_next_begun(other) && !of_line(other, c->line) && floor(other->brewed.s / DAY) >= floor(c->on.s / DAY);
+		others += ab_next_begun(other) && !of_line(other, c->line) &&
+		    floor(other->brewed.s / DAY) >= floor(c->on.s / DAY);
 	}
 	return others >= FORGOTTEN_BREWS || !listing_within(l, b != NULL ? b->brewed.s : c->on.s, FORGOTTEN_DAYS);
 }
@@ -99,14 +100,16 @@ void listing_keep(struct listing *l)
 	const struct ab_next_of *of = l->of;
 	const struct ab_case *c = listing_newest_tasted(of);
 
-	if (c == NULL || of->profile == NULL || !listing_within(l, listing_last_tasted_s(c->batch), of->norms->numbers[AB_NUM_YOUNG_D]))
+	if (c == NULL || of->profile == NULL ||
+	    !listing_within(l, listing_last_tasted_s(c->batch), of->norms->numbers[AB_NUM_YOUNG_D]))
 		return;
 	const struct ab_changed *all = of->profile->changed.items, *trial = NULL;
 	for (size_t k = 0; k < of->profile->changed.n; k++)
 		if (all[k].on.known && is_under(c->batch, &all[k]) && (trial == NULL || all[k].on.s >= trial->on.s))
 			trial = &all[k];
 	const struct ab_next_kept *kept = trial == NULL ? NULL : kept_of(of, trial);
-	bool well = (c->diagnosis->verdict_benign || !(c->load > 0)) && ab_case_bursting(c) == NULL, better = kept != NULL && kept->p_better >= EVEN;
+	bool well = (c->diagnosis->verdict_benign || !(c->load > 0)) && ab_case_bursting(c) == NULL,
+	     better = kept != NULL && kept->p_better >= EVEN;
 	if (trial == NULL || !(well || better) || (kept != NULL && kept->n_after > MOST_NEWS))
 		return;
 	listing_add(l, AB_NEXT_KEEP, c->batch)->trial = trial;
@@ -150,7 +153,8 @@ void listing_taste(struct listing *l, const struct ab_changed *const *trials, si
 	for (size_t i = of->n; i-- > 0;)
 		if (!of->cases[i]->tasted && of->cases[i]->batch->package != NULL && !is_gone(of->cases[i]->batch) &&
 		    !ab_batchplan_asleep(of->cases[i]->batch, l->clock_s)) {
-			listing_add(l, AB_NEXT_TASTE, of->cases[i]->batch)->due = listing_goal_of(of, of->cases[i]->batch);
+			listing_add(l, AB_NEXT_TASTE, of->cases[i]->batch)->due =
+			    listing_goal_of(of, of->cases[i]->batch);
 			return;
 		}
 }
@@ -174,8 +178,8 @@ static bool anything_runs(const struct listing *l)
 	return false;
 }
 
-/* The day of a brew is known where its journal is there; else the first day that is free for it, but how many fermenters
- * there are is not told. */
+/* The day of a brew is known where its journal is there; else the first day that is free for it, but how many
+ * fermenters there are is not told. */
 static void add_brew(struct listing *l, enum ab_next kind, const struct ab_batch *b)
 {
 	bool coming = b != NULL && !ab_next_begun(b);
@@ -186,7 +190,8 @@ static void add_brew(struct listing *l, enum ab_next kind, const struct ab_batch
 		step->brew_s = l->of->touches->brew_s;
 }
 
-/* A beer about to be brewed that no change is on trial for, while each of those on trial is another beer's; else NULL. */
+/* A beer about to be brewed that no change is on trial for, while each of those on trial is another beer's; else
+ * NULL. */
 static const struct ab_batch *free_brew(const struct ab_next_of *of, const struct ab_changed *const *trials, size_t n)
 {
 	const struct ab_batch *b = n > 0 ? coming(of, NULL) : NULL;
@@ -198,7 +203,8 @@ static const struct ab_batch *free_brew(const struct ab_next_of *of, const struc
 }
 
 /* Of those on trial the first that acts on what the change to go on with is against; NULL. */
-static const struct ab_changed *under_trial(const struct ab_next_of *of, const struct ab_changed *const *trials, size_t n)
+static const struct ab_changed *under_trial(
+    const struct ab_next_of *of, const struct ab_changed *const *trials, size_t n)
 {
 	const struct ab_changed *all = n > 0 && of->same != NULL ? of->profile->changed.items : NULL;
 

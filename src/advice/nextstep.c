@@ -9,9 +9,19 @@
 /* So long a verdict is news (estimate). */
 enum { DAY = 86400, NEWS_DAYS = 7 };
 
-const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_VENT] = "vent", [AB_NEXT_DATE] = "date", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
-	[AB_NEXT_TASTE] = "taste", [AB_NEXT_KEEP] = "keep", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
-	[AB_NEXT_AFTER] = "after", [AB_NEXT_SAME] = "same", [AB_NEXT_FORGOTTEN] = "forgotten" };
+const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe",
+	[AB_NEXT_VENT] = "vent",
+	[AB_NEXT_DATE] = "date",
+	[AB_NEXT_TEND] = "tend",
+	[AB_NEXT_WAIT] = "wait",
+	[AB_NEXT_TASTE] = "taste",
+	[AB_NEXT_KEEP] = "keep",
+	[AB_NEXT_CHECK] = "check",
+	[AB_NEXT_BREW] = "brew",
+	[AB_NEXT_BEGIN] = "begin",
+	[AB_NEXT_AFTER] = "after",
+	[AB_NEXT_SAME] = "same",
+	[AB_NEXT_FORGOTTEN] = "forgotten" };
 
 struct ab_next_step *listing_add(struct listing *l, enum ab_next kind, const struct ab_batch *batch)
 {
@@ -156,9 +166,11 @@ bool listing_is_running(const struct listing *l, const struct ab_case *c)
  * at leisure. */
 static bool needs_tending(const struct listing *l, const struct ab_case *c, const struct ab_touch_due *due)
 {
-	bool hands_off = due != NULL && due->touch->shown == AB_SHOWN_STORE && ab_next_danger(l->of->norms, c, l->clock_s);
+	bool hands_off =
+	    due != NULL && due->touch->shown == AB_SHOWN_STORE && ab_next_danger(l->of->norms, c, l->clock_s);
 
-	return !listing_is_running(l, c) && !hands_off && ab_next_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
+	return !listing_is_running(l, c) && !hands_off && ab_next_begun(c->batch) && due != NULL &&
+	    !due->touch->goal && due->day_s <= l->today_s;
 }
 
 /* Unknown is later than any day: the newest of them is meant. */
@@ -187,7 +199,8 @@ static void add_tend(struct listing *l, bool running)
 	for (size_t i = l->of->n; i-- > 0;) {
 		const struct ab_case *c = l->of->cases[i];
 		const struct ab_touch_due *due = listing_next_of(l->of, c->batch);
-		if (!(running ? listing_is_running(l, c) : needs_tending(l, c, due)) || (batch != NULL && !is_more_urgent(due, most)))
+		if (!(running ? listing_is_running(l, c) : needs_tending(l, c, due)) ||
+		    (batch != NULL && !is_more_urgent(due, most)))
 			continue;
 		batch = c->batch;
 		most = due;
@@ -221,8 +234,9 @@ const struct ab_case *listing_newest_tasted(const struct ab_next_of *of)
 	return i > 0 ? of->cases[i - 1] : NULL;
 }
 
-/* Only the newest that was tasted, and none whose bottles may burst: of an older one the brewer has made up his mind. fresh: the news of the first week come
- * before what is next; later there is more to be done than to be left. */
+/* Only the newest that was tasted, and none whose bottles may burst: of an older one the brewer has made up his
+ * mind. fresh: the news of the first week come before what is next; later there is more to be done than to be left.
+ */
 static void add_wait(struct listing *l, bool fresh)
 {
 	const struct ab_case *c = listing_newest_tasted(l->of);
@@ -231,13 +245,15 @@ static void add_wait(struct listing *l, bool fresh)
 		return;
 	const struct ab_diagnosis *d = c->diagnosis;
 	const struct ab_batch *b = c->batch;
-	if (!d->verdict_benign || d->n_suspects == 0 || !listing_within(l, listing_last_tasted_s(b), l->of->norms->numbers[AB_NUM_YOUNG_D]) ||
+	if (!d->verdict_benign || d->n_suspects == 0 ||
+	    !listing_within(l, listing_last_tasted_s(b), l->of->norms->numbers[AB_NUM_YOUNG_D]) ||
 	    listing_within(l, listing_last_tasted_s(b), NEWS_DAYS) != fresh)
 		return;
 	listing_note_benign(listing_add(l, AB_NEXT_WAIT, b), d);
 }
 
-/* Of a batch whose plan a step goes by, at the first of its steps: a beer only named, to be brewed again, has no plan. */
+/* Of a batch whose plan a step goes by, at the first of its steps: a beer only named, to be brewed again, has no
+ * plan. */
 static enum ab_calendar_fit fit_of(const struct listing *l, size_t at)
 {
 	const struct ab_next_step *s = &l->out[at];

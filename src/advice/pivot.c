@@ -1,10 +1,10 @@
 /* pivot.c - the one estimate whose truth would change the plan, by the draws that firmness.c made
  *
- * Of each quantity (what a cause costs, what a change takes of a cause) the fifth of the worlds is looked at in which it is
- * highest, and that in which it is lowest. Another plan that removes more there than ours, and not in all worlds, is what one
- * would choose who knew. All other estimates vary in those worlds as they do; so what is found hangs on no other being just
- * as written. The plan is picked in one half of such a fifth and its worth is told by the other, each in turn: of the best of
- * many plans one's own draws tell too well.
+ * Of each quantity (what a cause costs, what a change takes of a cause) the fifth of the worlds is looked at in
+ * which it is highest, and that in which it is lowest. Another plan that removes more there than ours, and not in
+ * all worlds, is what one would choose who knew. All other estimates vary in those worlds as they do; so what is
+ * found hangs on no other being just as written. The plan is picked in one half of such a fifth and its worth is
+ * told by the other, each in turn: of the best of many plans one's own draws tell too well.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/redrawing.h"
@@ -14,12 +14,13 @@
 #include <string.h>
 #include "advice/planning.h"
 
-/* A fifth of fewer worlds tells nothing; more room than this is not worth it (doubles). LEAST: share of the load below which
- * nobody would taste that another plan was better (policy by estimate, as the thrift of policy.h). */
+/* A fifth of fewer worlds tells nothing; more room than this is not worth it (doubles). LEAST: share of the load
+ * below which nobody would taste that another plan was better (policy by estimate, as the thrift of policy.h). */
 enum { LEAST_WORLDS = 50, MOST_ROOM = 4 * 1024 * 1024 };
 static const double LEAST = 0.02;
 
-enum ab_status pivoting_open(struct pivoting *p, struct redrawing *r, const unsigned char *plan, size_t draws, struct ab_diag *diag)
+enum ab_status pivoting_open(
+    struct pivoting *p, struct redrawing *r, const unsigned char *plan, size_t draws, struct ab_diag *diag)
 {
 	struct advising *a = r->a;
 
@@ -148,14 +149,19 @@ static void look_at(const struct looking *l, const struct quantity *q, bool high
 	size_t fifth = p->n / 5;
 	const struct of_world *of = l->order + (higher ? p->n - fifth : 0);
 	size_t even = best_in(l, of, 0, fifth), odd = best_in(l, of, 1, fifth);
-	double of_even = mean_of(l, even, of, 1, fifth), of_odd = mean_of(l, odd, of, 0, fifth), regret = (of_even + of_odd) / 2;
+	double of_even = mean_of(l, even, of, 1, fifth), of_odd = mean_of(l, odd, of, 0, fifth),
+	       regret = (of_even + of_odd) / 2;
 	size_t plan = of_even > of_odd ? even : odd;
 
 	if (regret <= out->regret)
 		return;
 	if (everywhere(l, plan) >= LEAST * p->r->a->out->load_before)
 		return;   /* it is better anyhow, whatever this quantity is */
-	*out = (struct ab_pivot){ .known = true, .cause = q->cause, .change = q->change, .higher = higher, .regret = regret,
+	*out = (struct ab_pivot){ .known = true,
+		.cause = q->cause,
+		.change = q->change,
+		.higher = higher,
+		.regret = regret,
 		.take = heaviest_of(p->r->a, p->plans + plan * p->r->a->k->n_changes, p->plan),
 		.drop = heaviest_of(p->r->a, p->plan, p->plans + plan * p->r->a->k->n_changes) };
 }
@@ -179,7 +185,8 @@ enum ab_status pivoting_find(struct pivoting *p, const unsigned char *best, size
 	const struct redrawing *r = p->r;
 	struct advising *a = r->a;
 	struct ab_joint *joints = ab_arena_alloc(a->arena, r->tables.n, sizeof *joints);
-	double *more = ab_arena_alloc(a->arena, PIVOTING_PLANS * p->n, sizeof *more), least = LEAST * a->out->load_before;
+	double *more = ab_arena_alloc(a->arena, PIVOTING_PLANS * p->n, sizeof *more),
+	       least = LEAST * a->out->load_before;
 	struct looking l = { p, more, ab_arena_alloc(a->arena, p->n, sizeof *l.order) };
 	size_t at = a->k->n_causes;
 

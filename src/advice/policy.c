@@ -8,18 +8,19 @@
 #include <string.h>
 
 /* All estimates, all policy. alone, beside: a hundredth of a brewery's flaws is below what a panel of friends
- * could tell in a year of brewing. paying: three times that, for a wrong "buy" costs more than a wrong "try". spared: who brews without a flaw and
- * keeps off less than one slight one over the horizon for the money has spent it on nothing anybody could taste.
- * enough: the last fifth of what money can buy costs several times the rest (six times for the examples).
- * habits: more than a handful at once are not kept (common practice), and what worked could not be told
- * afterwards. thrift: two hundredths, as nobody would taste the difference between two such plans. bought: of
- * 80 simulated brewers who begin one change a batch those who weigh purchases at half, and begin with what was tasted, removed
- * 71 of 100 that could be removed in ten batches; purchases in full, and what brings most first, 72 (within its error) for a
- * fifth more money (tests/cases/loop.t). equal:
- * well inside the error of any rated share. hour: forty minutes with every batch for less than a twenty-fifth of its flaws are not kept up.
+ * could tell in a year of brewing. paying: three times that, for a wrong "buy" costs more than a wrong "try".
+ * spared: who brews without a flaw and keeps off less than one slight one over the horizon for the money has spent
+ * it on nothing anybody could taste. enough: the last fifth of what money can buy costs several times the rest (six
+ * times for the examples). habits: more than a handful at once are not kept (common practice), and what worked
+ * could not be told afterwards. thrift: two hundredths, as nobody would taste the difference between two such
+ * plans. bought: of 80 simulated brewers who begin one change a batch those who weigh purchases at half, and begin
+ * with what was tasted, removed 71 of 100 that could be removed in ten batches; purchases in full, and what brings
+ * most first, 72 (within its error) for a fifth more money (tests/cases/loop.t). equal: well inside the error of
+ * any rated share. hour: forty minutes with every batch for less than a twenty-fifth of its flaws are not kept up.
  * filler: beside a change that takes twenty times as much nobody would miss it. */
 const struct ab_policy ab_policy_usual = {
-	.alone = 0.01, .paying = 0.03, .spared = 1, .habits = 6, .beside = 0.01, .hour = 0.06, .filler = 0.05, .thrift = 0.02, .enough = 0.8,
+	.alone = 0.01, .paying = 0.03, .spared = 1, .habits = 6, .beside = 0.01, .hour = 0.06, .filler = 0.05,
+	.thrift = 0.02, .enough = 0.8,
 	.bought = 0.5, .equal = 0.05,
 };
 
@@ -76,8 +77,8 @@ static void keep_needed(const struct stepping *s, const enum ab_change_state *li
 	}
 }
 
-/* The load that shares are counted of. Of a purchase no less than that at which `spared` flaws are the least it must take
- * away by itself: a share of hardly anything is nothing anybody could taste. */
+/* The load that shares are counted of. Of a purchase no less than that at which `spared` flaws are the least it
+ * must take away by itself: a share of hardly anything is nothing anybody could taste. */
 static double measure(const struct stepping *s, size_t u)
 {
 	double least = s->policy->paying > 0 ? s->policy->spared * s->c->flaw / s->policy->paying : 0;
@@ -165,7 +166,9 @@ int stepping_smallest(const struct stepping *s, unsigned char *chosen)
 	int worst = -1;
 
 	for (size_t u = 0; u < s->problem.n_changes; u++) {
-		double x = chosen[u] ? stepping_adds(&s->problem, chosen, u, whole) / (s->policy->beside * measure(s, u)) : INFINITY;
+		double x = chosen[u]
+		    ? stepping_adds(&s->problem, chosen, u, whole) / (s->policy->beside * measure(s, u))
+		    : INFINITY;
 
 		if (x < part) {
 			part = x;
@@ -289,7 +292,8 @@ static enum ab_status check(const struct ab_policy_case *c, const struct ab_poli
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "money is budget %zu and habits %zu of %zu", c->money,
 		    c->habits, c->problem->n_budgets);
 	if (!(p->spared >= 0) || !(c->flaw >= 0))
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "%g flaws of %g to keep off; neither may be below 0", p->spared, c->flaw);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "%g flaws of %g to keep off; neither may be below 0",
+		    p->spared, c->flaw);
 	for (size_t i = 0; i < sizeof shares / sizeof *shares; i++)
 		if (!(shares[i] >= 0 && shares[i] <= 1))
 			return ab_fail(diag, AB_EUSAGE, NULL, 0,
@@ -307,7 +311,8 @@ static enum ab_status make_room(struct stepping *s)
 	s->trial = ab_arena_alloc(s->arena, n, 1);
 	s->out->best = ab_arena_alloc(s->arena, n, 1);
 	s->out->chosen = ab_arena_alloc(s->arena, n, 1);
-	if (s->state == NULL || s->kept == NULL || s->set == NULL || s->trial == NULL || s->out->best == NULL || s->out->chosen == NULL)
+	if (s->state == NULL || s->kept == NULL || s->set == NULL || s->trial == NULL || s->out->best == NULL ||
+	    s->out->chosen == NULL)
 		return no_memory(s->diag);
 	if (n > 0 && s->problem.state != NULL)   /* else zeroed: all open */
 		memcpy(s->state, s->problem.state, n * sizeof *s->state);

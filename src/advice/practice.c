@@ -1,12 +1,14 @@
 /* practice.c - what acts on a practice that nobody spoke of
  *
- * Salts, dry hops, a tap: not everybody has them. Where nothing that was told shows the practice, and nothing that is wrong is to a
- * real part its doing, only what is usual for others speaks for the change, and advice against it is filler.
+ * Salts, dry hops, a tap: not everybody has them. Where nothing that was told shows the practice, and nothing that
+ * is wrong is to a real part its doing, only what is usual for others speaks for the change, and advice against it
+ * is filler.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
 
-/* So much of the trouble told, or of what was tasted and is still there, it must take away to be worth asking about (estimate). */
+/* So much of the trouble told, or of what was tasted and is still there, it must take away to be worth asking about
+ * (estimate). */
 static const double REAL_PART = 0.2;
 
 static double of_what_is_wrong(const struct advising *a, int change)
@@ -37,8 +39,8 @@ enum ab_status advising_practice(struct advising *a, struct ab_diag *diag)
 	for (size_t u = 0; u < a->out->n_items; u++) {
 		struct ab_item *item = &a->out->items[u];
 
-		if (item->barred == NULL && !item->owned && !item->unused && item->begun == NULL && !practised(a, &a->k->changes[u]) &&
-		    of_what_is_wrong(a, (int)u) < REAL_PART)
+		if (item->barred == NULL && !item->owned && !item->unused && item->begun == NULL &&
+		    !practised(a, &a->k->changes[u]) && of_what_is_wrong(a, (int)u) < REAL_PART)
 			item->barred = "nothing told speaks of what it would change";
 	}
 	return AB_OK;

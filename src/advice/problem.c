@@ -93,9 +93,9 @@ static void free_owned(const struct advising *a, int *group)
 }
 
 /* A habit costs one of AXIS_HABITS, what costs money none: nobody keeps ten new habits at once. AXIS_WHOLE: all the
- * money of the horizon, to buy and to run; what costs nothing to buy is not free. Its current does not keep what stands
- * there already from being used, unless a limit of running cost was told. AXIS_BREWS: each is begun with a brew of its own, or
- * nobody could tell what did it. */
+ * money of the horizon, to buy and to run; what costs nothing to buy is not free. Its current does not keep what
+ * stands there already from being used, unless a limit of running cost was told. AXIS_BREWS: each is begun with a
+ * brew of its own, or nobody could tell what did it. */
 static void fill_costs(const struct advising *a, double *cost)
 {
 	for (size_t u = 0; u < a->k->n_changes; u++) {

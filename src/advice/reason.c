@@ -29,7 +29,8 @@ static bool looks_at(const struct advising *a, const struct ab_ask *ask, size_t 
 
 	for (size_t i = 0; i < check->n_yes; i++) {
 		size_t cause = (size_t)check->yes[i].cause;
-		if (a->effect[(size_t)item->change * a->k->n_causes + cause] > 0 && blame != NULL && blame[cause] >= SUSPECTED)
+		if (a->effect[(size_t)item->change * a->k->n_causes + cause] > 0 && blame != NULL &&
+		    blame[cause] >= SUSPECTED)
 			return true;
 	}
 	return false;
@@ -112,24 +113,35 @@ static bool anything_gone(const struct advising *a)
 /* What was tasted goes before what is only feared, however heavy: the one is a matter of fact. */
 static const char *trouble_words(const struct advising *a)
 {
-	const struct ab_recurrence *top = a->out->n_recurrences > 0 ? &a->out->recurrences[0] : NULL, *tasted = top_tasted(a);
+	const struct ab_recurrence *top = a->out->n_recurrences > 0 ? &a->out->recurrences[0] : NULL,
+				   *tasted = top_tasted(a);
 
 	if (top == NULL || !(top->load > 0))
 		return "";
 	const char *cause = a->k->causes[top->cause].title;
 	if (a->n_cases == 0)
 		return ab_arena_printf(a->arena, "%s is: %s (it would strike about %.0f of 100 batches). ",
-		    a->told != NULL ? "What costs you most, by what you say," : "What costs brewers most", cause, 100 * top->p);
+		    a->told != NULL ? "What costs you most, by what you say," : "What costs brewers most", cause,
+		    100 * top->p);
 	if (tasted == top)
-		return ab_arena_printf(a->arena, "What costs you most, over your batches, is: %s (it would strike about %.0f of 100 "
-		    "batches brewed like yours). ", cause, 100 * top->p);
+		return ab_arena_printf(a->arena,
+		    "What costs you most, over your batches, is: %s (it would strike about %.0f of 100 "
+		    "batches brewed like yours). ",
+		    cause, 100 * top->p);
 	if (tasted != NULL)
-		return ab_arena_printf(a->arena, "What you tasted is laid most to: %s (it would strike about %.0f of 100 batches brewed like yours). "
-		    "Feared more, %s: %s (%.0f of 100). ", a->k->causes[tasted->cause].title, 100 * tasted->p,
-		    tasted_of(a, top) == ADVISING_GONE ? "though what you tasted of it is gone" : "and never tasted", cause, 100 * top->p);
-	return ab_arena_printf(a->arena, "%sFeared most, %s: %s (it would strike about %.0f of 100 batches brewed like yours). ",
+		return ab_arena_printf(a->arena,
+		    "What you tasted is laid most to: %s (it would strike about %.0f of 100 batches brewed like "
+		    "yours). "
+		    "Feared more, %s: %s (%.0f of 100). ",
+		    a->k->causes[tasted->cause].title, 100 * tasted->p,
+		    tasted_of(a, top) == ADVISING_GONE ? "though what you tasted of it is gone"
+						       : "and never tasted",
+		    cause, 100 * top->p);
+	return ab_arena_printf(a->arena,
+	    "%sFeared most, %s: %s (it would strike about %.0f of 100 batches brewed like yours). ",
 	    anything_gone(a) ? "What you tasted before is gone from your newest beers. " : "",
-	    tasted_of(a, top) == ADVISING_GONE ? "though what you tasted of it is gone" : "and never tasted", cause, 100 * top->p);
+	    tasted_of(a, top) == ADVISING_GONE ? "though what you tasted of it is gone" : "and never tasted", cause,
+	    100 * top->p);
 }
 
 /* Money comes last, after what is wrong and where: a list of things to buy that begins with a price is
@@ -146,9 +158,10 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 		side = "Most of the trouble comes from before the end of the boil: your cold side is not the "
 		    "place to spend. ";
 	money = out->n_plan == 0 ? "Nothing within these limits is worth doing: brew on, taste, and "
-	    "write it down."
-	    : out->buy_nothing ? "Nothing needs to be bought: the free changes do what can be done."
-	                       : "One change at a time, and the same beer again after each: then its taste tells what it did.";
+				   "write it down."
+	    : out->buy_nothing
+	    ? "Nothing needs to be bought: the free changes do what can be done."
+	    : "One change at a time, and the same beer again after each: then its taste tells what it did.";
 	if (advising_for_time(a) && out->n_plan > 0) {
 		side = "";
 		main_words = ab_arena_printf(a->arena, "You want time: this saves up to %.0f minutes a batch, as far "

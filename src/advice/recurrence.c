@@ -1,12 +1,12 @@
 /* recurrence.c - how often each cause strikes this brewer, and what it brings when it does
  *
- * The chance of one batch more, brewed as each of the batches was (together.h, next): what own tastings taught of how often
- * the cause comes here and of how well changes hold is in it, and the facts as they were. Of these the mean, the newest
- * counting most: how this brewer brews is what the batches show. Once a change that takes a real share of a cause is in
- * force, it is how the batches since were brewed. (Present posteriors shrunk to what is usual for such brewing were tried
- * first: they take the facts of a batch for luck, and said 0.75 where 0.84 came of brewers who go on as they are.)
- * A trouble told in the profile weighs beside them as ADVISING_TOLD batches do, and without a batch beside what is usual
- * for such brewing, which is worth as many as the rate is there.
+ * The chance of one batch more, brewed as each of the batches was (together.h, next): what own tastings taught of
+ * how often the cause comes here and of how well changes hold is in it, and the facts as they were. Of these the
+ * mean, the newest counting most: how this brewer brews is what the batches show. Once a change that takes a real
+ * share of a cause is in force, it is how the batches since were brewed. (Present posteriors shrunk to what is
+ * usual for such brewing were tried first: they take the facts of a batch for luck, and said 0.75 where 0.84 came
+ * of brewers who go on as they are.) A trouble told in the profile weighs beside them as ADVISING_TOLD batches do,
+ * and without a batch beside what is usual for such brewing, which is worth as many as the rate is there.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -20,7 +20,8 @@
 /* A change that takes away less of a cause than this does not start a new count for it */
 #define STARTS_ANEW 0.3
 
-/* The newest adopted change that takes a real share of this cause: the batch it began with (0 if none after the first). */
+/* The newest adopted change that takes a real share of this cause: the batch it began with (0 if none after the
+ * first). */
 static size_t turning_point(const struct advising *a, size_t cause)
 {
 	size_t at = 0;
@@ -61,10 +62,14 @@ static void recur_one(const struct advising *a, size_t cause, struct ab_recurren
 	if (a->n_cases > 0)
 		own = count_batches(a, cause);
 	worth = AB_HELD_RATE_BATCHES + own.weight;
-	*r = (struct ab_recurrence){ .cause = (int)cause, .prior = a->prior[cause], .data_weight = own.weight, .observed = own.present,
+	*r = (struct ab_recurrence){ .cause = (int)cause,
+		.prior = a->prior[cause],
+		.data_weight = own.weight,
+		.observed = own.present,
 		.p = own.next };
 	if (a->told != NULL)
-		r->p = (worth * own.next + ADVISING_TOLD * a->told->diagnosis->present[cause]) / (worth + ADVISING_TOLD);
+		r->p = (worth * own.next + ADVISING_TOLD * a->told->diagnosis->present[cause]) /
+		    (worth + ADVISING_TOLD);
 }
 
 /* Grades of a fault that count as flaws begin above what the beer is meant to have. An expected trait
@@ -77,8 +82,8 @@ static void note_meant(struct advising *a)
 		for (size_t f = 0; f < k->n_faults; f++) {
 			int grade = 0;
 
-			while (grade < 3 && a->grounds->may_mean[b * k->n_faults + f] && ab_fault_expected(k, a->facts[b], a->family[b],
-			    (int)f, grade + 1))
+			while (grade < 3 && a->grounds->may_mean[b * k->n_faults + f] &&
+			    ab_fault_expected(k, a->facts[b], a->family[b], (int)f, grade + 1))
 				grade++;
 			a->meant[b * k->n_faults + f] = (unsigned char)grade;
 		}
@@ -168,7 +173,8 @@ enum ab_status advising_priors(struct advising *a, struct ab_diag *diag)
 	a->brings = ab_arena_alloc(a->arena, n, sizeof *a->brings);
 	a->spoils = ab_arena_alloc(a->arena, n, sizeof *a->spoils);
 	a->meant = ab_arena_alloc(a->arena, a->n_sets * a->k->n_faults, 1);
-	if (one == NULL || blank == NULL || a->prior == NULL || a->brings == NULL || a->spoils == NULL || a->meant == NULL)
+	if (one == NULL || blank == NULL || a->prior == NULL || a->brings == NULL || a->spoils == NULL ||
+	    a->meant == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_sets; b++) {
 		if (a->weight[b] <= 0)

@@ -1,11 +1,12 @@
 /* redrawing.c - a world whose estimates were drawn again, walked from the batches to the problem of planning
  *
- * The steps are those of the advice itself, on rules that were drawn. Of the batches the newest MOST_BATCHES are diagnosed
- * again, together, in one round of messages (together.h); how far a chance moved in that round from what the same round
- * makes of the rules as written is how far it moves from what it was found to be: so with no estimate moved all is as it
- * was. Costs told by the brewer stay, and with no limit of money told a plan is held against others of its own money.
- * What own glasses showed is a mean over few batches: each cause's is drawn by a factor with a step of 0.5 (estimate). How far
- * the rules' loads are believed against them, and the share of faults that get reported (attribution.c), are one draw each.
+ * The steps are those of the advice itself, on rules that were drawn. Of the batches the newest MOST_BATCHES are
+ * diagnosed again, together, in one round of messages (together.h); how far a chance moved in that round from what
+ * the same round makes of the rules as written is how far it moves from what it was found to be: so with no
+ * estimate moved all is as it was. Costs told by the brewer stay, and with no limit of money told a plan is held
+ * against others of its own money. What own glasses showed is a mean over few batches: each cause's is drawn by a
+ * factor with a step of 0.5 (estimate). How far the rules' loads are believed against them, and the share of faults
+ * that get reported (attribution.c), are one draw each.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/redrawing.h"
@@ -46,7 +47,8 @@ static void take_logits(double *p, size_t n)
 /* ---- diagnosed again ---- */
 
 /* One round on the rules of `other`. */
-static enum ab_status one_round(struct redrawing *r, struct advising *other, struct ab_together *out, struct ab_diag *diag)
+static enum ab_status one_round(
+    struct redrawing *r, struct advising *other, struct ab_together *out, struct ab_diag *diag)
 {
 	size_t n = other->n_cases - r->from;
 	struct ab_together_batch *batches = ab_arena_alloc(other->arena, n, sizeof *batches);
@@ -64,10 +66,12 @@ static enum ab_status one_round(struct redrawing *r, struct advising *other, str
 }
 
 /* The trouble told by itself, as it was diagnosed. */
-static enum ab_status told_again(struct redrawing *r, const struct advising *other, struct ab_beliefs *beliefs, struct ab_diag *diag)
+static enum ab_status told_again(
+    struct redrawing *r, const struct advising *other, struct ab_beliefs *beliefs, struct ab_diag *diag)
 {
 	struct ab_net net;
-	enum ab_status st = ab_diagnose_net(other->k, other->told->facts, &other->told->evidence, other->arena, &net, diag);
+	enum ab_status st =
+	    ab_diagnose_net(other->k, other->told->facts, &other->told->evidence, other->arena, &net, diag);
 
 	return st == AB_OK ? ab_net_solve_in(r->scratch, &net, beliefs, diag) : st;
 }
@@ -93,12 +97,14 @@ static enum ab_status diagnose(struct redrawing *r, struct advising *other, stru
 		memcpy(again->blame, out.blame, told * sizeof(double));
 	}
 	if (st == AB_OK && is_told(other))
-		st = told_again(r, other, &(struct ab_beliefs){ .present = again->present + told, .blame = again->blame + told }, diag);
+		st = told_again(r, other,
+		    &(struct ab_beliefs){ .present = again->present + told, .blame = again->blame + told }, diag);
 	return st;
 }
 
 /* One row as it was found, moved as the round moved; out in the arena. */
-static double *carry(const struct redrawing *r, const double *found, const double *from, const double *to, struct ab_arena *arena)
+static double *carry(
+    const struct redrawing *r, const double *found, const double *from, const double *to, struct ab_arena *arena)
 {
 	size_t n = r->a->k->n_causes;
 	double *row = ab_arena_alloc(arena, n, sizeof *row);
@@ -200,7 +206,8 @@ static void draw_costs(struct redrawing *r)
 		bool told = own != NULL;
 		const double *row = a->problem.cost + u * AXIS_N;
 		double *cost = r->cost + u * AXIS_N, buy = told && own->cost.known ? 1 : e->price,
-		    run = told && own->running_per_year.known ? 1 : e->price, minutes = told && own->minutes_s.known ? 1 : e->minutes;
+		       run = told && own->running_per_year.known ? 1 : e->price,
+		       minutes = told && own->minutes_s.known ? 1 : e->minutes;
 
 		cost[AXIS_MONEY] = row[AXIS_MONEY] * buy;
 		cost[AXIS_RUNNING] = row[AXIS_RUNNING] * run;
@@ -227,7 +234,9 @@ enum ab_status redrawing_draw(struct redrawing *r, gsl_rng *rng, struct ab_diag 
 	st = estimates_draw(&r->e, rng, diag);
 	other.k = &r->e.drawn;
 	for (size_t e = 0; e < other.k->n_changes * other.k->n_causes; e++)
-		r->z[e] = advising_tried(r->a, e / other.k->n_causes, e % other.k->n_causes) ? gsl_ran_gaussian_ziggurat(rng, 1) : 0;
+		r->z[e] = advising_tried(r->a, e / other.k->n_causes, e % other.k->n_causes)
+		    ? gsl_ran_gaussian_ziggurat(rng, 1)
+		    : 0;
 	if (st == AB_OK)
 		st = diagnose(r, &other, &again, diag);
 	if (st == AB_OK && !carry_all(r, &other, &again))

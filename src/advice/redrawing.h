@@ -27,9 +27,10 @@ struct retables {
 	size_t n_shares;
 };
 
-enum ab_status retables_open(struct retables *r, const struct advising *a, const struct estimates *e, struct ab_diag *diag);
-/* Fills joints. present: what each set counts by, as advising_present_in of `drawn`. z: one draw of a normal error for each
- * change and cause, for what was learned of it; NULL: none. */
+enum ab_status retables_open(
+    struct retables *r, const struct advising *a, const struct estimates *e, struct ab_diag *diag);
+/* Fills joints. present: what each set counts by, as advising_present_in of `drawn`. z: one draw of a normal error
+ * for each change and cause, for what was learned of it; NULL: none. */
 void retables_fill(struct retables *r, const struct advising *drawn, const double *z);
 
 /* Row after row: the batches diagnosed again, oldest first, then what was told, which has no next. */
@@ -49,8 +50,8 @@ struct redrawing {
 	double *load, *cost;
 };
 
-/* The estimates as written; problem is then that of advising_same_money on the open changes, but for rounding. Errors of
- * ab_together_solve. redrawing_close whatever happened. */
+/* The estimates as written; problem is then that of advising_same_money on the open changes, but for rounding.
+ * Errors of ab_together_solve. redrawing_close whatever happened. */
 enum ab_status redrawing_open(struct redrawing *r, struct advising *a, struct ab_diag *diag);
 void redrawing_close(struct redrawing *r);
 /* The next world. AB_EIMPOSSIBLE: what was tasted cannot be in it; draw again. */
@@ -69,7 +70,8 @@ struct pivoting {
 };
 
 /* Room for so many draws as are worth it. r: any that draws them, and its own. AB_ENOMEM. */
-enum ab_status pivoting_open(struct pivoting *p, struct redrawing *r, const unsigned char *plan, size_t draws, struct ab_diag *diag);
+enum ab_status pivoting_open(
+    struct pivoting *p, struct redrawing *r, const unsigned char *plan, size_t draws, struct ab_diag *diag);
 /* The draw `at` as it stands in r. For different draws at once by different threads. */
 void pivoting_keep(const struct pivoting *p, size_t at, const struct redrawing *r);
 /* Fills out->pivot when all draws are kept. best: draws x n_changes, the best plan of each. AB_ENOMEM. */

@@ -1,8 +1,8 @@
 /* retables.c - what sets of changes take away of each cause, in any draw of the estimates
  *
- * What a set does to the facts of a batch hangs on no estimate, so each state of the facts is looked at once: which prior
- * holds, which signs speak (of a group the one that is strongest as written) and how loud. A draw then costs a few sums.
- * The sets are those of tables.c on the changes that are open to the plan.
+ * What a set does to the facts of a batch hangs on no estimate, so each state of the facts is looked at once: which
+ * prior holds, which signs speak (of a group the one that is strongest as written) and how loud. A draw then costs
+ * a few sums. The sets are those of tables.c on the changes that are open to the plan.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/redrawing.h"
@@ -16,10 +16,10 @@ enum { BY_REPLAY = -1, BY_NOTHING = -2 };
 /* A learned share is moved by no more than this in logit, however wide it is (policy by estimate: two steps). */
 #define LEARNED_MOST 1.6
 
-/* Sets of facts that are the same to all of it, numbers of signs and all, are one sort (of many batches the most are, for causes of
- * which little is measured): reckoned once, weighed as often as they come. by: the place in prevents, or one of the above;
- * [sort][change]. state: [sort][mask], of what is replayed in it; taken: what the set then takes. alone: the share of each
- * change as written, before anything was learned. */
+/* Sets of facts that are the same to all of it, numbers of signs and all, are one sort (of many batches the most
+ * are, for causes of which little is measured): reckoned once, weighed as often as they come. by: the place in
+ * prevents, or one of the above; [sort][change]. state: [sort][mask], of what is replayed in it; taken: what the
+ * set then takes. alone: the share of each change as written, before anything was learned. */
 struct retable {
 	size_t cause, n, end;   /* end: of its states */
 	int changes[AB_PLAN_JOINT];
@@ -174,8 +174,8 @@ static bool table_room(const struct advising *a, struct retable *t)
 	t->left = ab_arena_alloc(a->arena, masks, sizeof *t->left);
 	t->all = ab_arena_alloc(a->arena, masks, sizeof *t->all);
 	t->short_by = ab_arena_alloc(a->arena, masks, sizeof *t->short_by);
-	return t->sort != NULL && t->by != NULL && t->state != NULL && t->taken != NULL && t->share != NULL && t->fell != NULL &&
-	    t->left != NULL && t->all != NULL && t->short_by != NULL;
+	return t->sort != NULL && t->by != NULL && t->state != NULL && t->taken != NULL && t->share != NULL &&
+	    t->fell != NULL && t->left != NULL && t->all != NULL && t->short_by != NULL;
 }
 
 static bool open_table(struct retables *r, struct retable *t, const struct ab_joint *joint)
@@ -198,7 +198,8 @@ static bool open_table(struct retables *r, struct retable *t, const struct ab_jo
 	return true;
 }
 
-enum ab_status retables_open(struct retables *r, const struct advising *a, const struct estimates *e, struct ab_diag *diag)
+enum ab_status retables_open(
+    struct retables *r, const struct advising *a, const struct estimates *e, struct ab_diag *diag)
 {
 	*r = (struct retables){ .a = a, .e = e };
 	r->tables = ab_arena_alloc(a->arena, a->problem.n_joints, sizeof *r->tables);
@@ -212,7 +213,9 @@ enum ab_status retables_open(struct retables *r, const struct advising *a, const
 			return advising_nomem(diag);
 		if (t->n == 0)
 			continue;
-		r->joints[r->n++] = (struct ab_joint){ .cause = (int)t->cause, .n = t->n, .changes = t->changes, .share = t->share };
+		r->joints[r->n++] = (struct ab_joint){
+			.cause = (int)t->cause, .n = t->n, .changes = t->changes, .share = t->share
+		};
 	}
 	r->p = ab_arena_alloc(a->arena, r->n_states, sizeof *r->p);
 	if (r->p == NULL)
@@ -245,8 +248,9 @@ static double fall(const struct retables *r, size_t before, size_t after)
 	return share < 0 ? 0 : share > ADVISING_CEILING ? ADVISING_CEILING : share;
 }
 
-/* A set comes short of its marks as those in it do, each by what it takes alone; and takes no less than a part of it.
- * Sums of a set are those of the set without its last and that one's: this is done for every set of every sort in every draw. */
+/* A set comes short of its marks as those in it do, each by what it takes alone; and takes no less than a part of
+ * it. Sums of a set are those of the set without its last and that one's: this is done for every set of every sort
+ * in every draw. */
 static void fill_fell(const struct retables *r, struct retable *t, size_t s)
 {
 	const unsigned *state = &t->state[s << t->n];
@@ -268,8 +272,9 @@ static void fill_fell(const struct retables *r, struct retable *t, size_t s)
 
 				least = part > least ? part : least;
 			}
-			fell = state[mask] != state[0]
-			    ? ab_logit_move(fall(r, state[0], state[mask]), all[mask] > 0 ? by[mask] / all[mask] : 0) : 0;
+			fell = state[mask] != state[0] ? ab_logit_move(fall(r, state[0], state[mask]),
+							     all[mask] > 0 ? by[mask] / all[mask] : 0)
+						       : 0;
 			t->fell[mask] = fell > least ? fell : least;
 		}
 	}
@@ -317,13 +322,14 @@ static const struct ab_tried *tried(const struct advising *a, size_t u, size_t c
 	return NULL;
 }
 
-/* What own batches taught of a change stands, whatever the draw makes of what was expected of it: what is left open of it
- * is its own spread. */
+/* What own batches taught of a change stands, whatever the draw makes of what was expected of it: what is left open
+ * of it is its own spread. */
 static void learn(const struct retables *r, struct retable *t, size_t i, const double *z)
 {
 	const struct advising *a = r->a;
 	size_t at = (size_t)t->changes[i] * a->k->n_causes + t->cause;
-	const struct ab_tried *tr = advising_tried(a, (size_t)t->changes[i], t->cause) ? tried(a, (size_t)t->changes[i], t->cause) : NULL;
+	const struct ab_tried *tr =
+	    advising_tried(a, (size_t)t->changes[i], t->cause) ? tried(a, (size_t)t->changes[i], t->cause) : NULL;
 	double held = a->held[at], alone = t->share[1U << i];
 
 	if (tr == NULL)

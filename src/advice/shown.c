@@ -49,7 +49,8 @@ static double first_gravity(const struct ab_batch *b, double from_s)
 /* The one at packaging stood as long as those before it. */
 static double gravity_end(const struct ab_batch *b, double last)
 {
-	bool read = b->package != NULL && b->package->gravity_sg.known && b->package->at.known && !b->package->at.relative;
+	bool read =
+	    b->package != NULL && b->package->gravity_sg.known && b->package->at.known && !b->package->at.relative;
 	return read ? last_of(last, b->package->at.s) : last;
 }
 
@@ -79,7 +80,8 @@ static double looked(const struct ab_batch *b, double from_s)
 {
 	double first = (double)NAN;
 	for (AB_EACH(const struct ab_reading, r, b->readings))
-		if (r->at.known && !of_room_alone(r) && day_of(r->at.s) >= from_s && !(ab_batch_since_pitch(b, &r->at) <= 0))
+		if (r->at.known && !of_room_alone(r) && day_of(r->at.s) >= from_s &&
+		    !(ab_batch_since_pitch(b, &r->at) <= 0))
 			first = first_of(first, r->at.s);
 	for (AB_EACH(const struct ab_log, l, b->logs))
 		for (size_t i = 0; l->sensor != NULL && i < l->sensor->n; i++)
@@ -168,7 +170,8 @@ static bool says(const char *text, const struct ab_touch *t)
 	return false;
 }
 
-/* The first note of the touch that is not of before since_s; of one without its day: from_s, but no later than today. */
+/* The first note of the touch that is not of before since_s; of one without its day: from_s, but no later than
+ * today. */
 static double noted(const struct ab_shown_of *of, const struct ab_touch *t, double since_s, double from_s)
 {
 	double first = (double)NAN;
@@ -185,11 +188,13 @@ static double noted(const struct ab_shown_of *of, const struct ab_touch *t, doub
 static double hops_out(const struct ab_shown_of *of, const struct ab_touch *touch, double from_s)
 {
 	const struct ab_batch *b = of->batch;
-	double in_s = dry_hopped(b, (double)NAN), out_s = (double)NAN, due_s = isnan(of->hops_due_s) ? from_s : of->hops_due_s;
+	double in_s = dry_hopped(b, (double)NAN), out_s = (double)NAN,
+	       due_s = isnan(of->hops_due_s) ? from_s : of->hops_due_s;
 	for (AB_EACH(const struct ab_transfer, t, b->transfers))
 		if (t->at.known && t->at.s > in_s && day_of(t->at.s) <= of->today_s)
 			out_s = first_of(out_s, t->at.s);
-	return isnan(in_s) ? out_s : first_of(out_s, noted(of, touch, day_of(in_s), fmax(in_s, fmin(due_s, of->today_s))));
+	return isnan(in_s) ? out_s
+			   : first_of(out_s, noted(of, touch, day_of(in_s), fmax(in_s, fmin(due_s, of->today_s))));
 }
 
 /* What a forced sample came to. */
@@ -204,7 +209,8 @@ static double forced(const struct ab_batch *b, double from_s)
 
 static bool has_packaged(const struct ab_package *p)
 {
-	return p != NULL && (p->at.known || p->priming_g.known || p->volume_l.known || p->gravity_sg.known || p->purges.known);
+	return p != NULL &&
+	    (p->at.known || p->priming_g.known || p->volume_l.known || p->gravity_sg.known || p->purges.known);
 }
 
 /* Kit has no day in a journal, and most of what stands there of it was cleaned before the brew: what was written behind
@@ -234,7 +240,9 @@ static bool from_package(const struct ab_shown_of *of, const struct ab_tasting *
 		return t->from != AB_PLACE_FERMENTER && t->from != AB_PLACE_PACKAGING;
 	if (!t->at.known)
 		return true;
-	return packed != NULL && packed->known ? t->at.s >= packed->s : t->at.s >= b->brewed.s + of->norms->numbers[AB_NUM_TASTED_PACKAGED_D] * DAY;
+	return packed != NULL && packed->known
+	    ? t->at.s >= packed->s
+	    : t->at.s >= b->brewed.s + of->norms->numbers[AB_NUM_TASTED_PACKAGED_D] * DAY;
 }
 
 static double tasted(const struct ab_shown_of *of, double from_s)
@@ -289,22 +297,32 @@ static double fact(const struct ab_fact *facts, const char *name)
 	return facts == NULL || slot < 0 || !AB_FACT_KNOWN(&facts[slot]) ? (double)NAN : facts[slot].value;
 }
 
-void ab_shown_read(const struct ab_batch *batch, const struct ab_norms *norms, const struct ab_fact *facts, double today_s,
-    struct ab_shown_of *out)
+void ab_shown_read(const struct ab_batch *batch, const struct ab_norms *norms, const struct ab_fact *facts,
+    double today_s, struct ab_shown_of *out)
 {
 	double last = last_gravity(batch), still = fact(facts, "gravity.stable-days");
 	/* of a yeast that eats starch days at rest alone tell nothing: it is done once its state says so */
-	bool stuck = fact(facts, "ferment.stalled") > 0 || (fact(facts, "yeast.diastatic") > 0 && isnan(fact(facts, "gravity.state"))) ||
+	bool stuck = fact(facts, "ferment.stalled") > 0 ||
+	    (fact(facts, "yeast.diastatic") > 0 && isnan(fact(facts, "gravity.state"))) ||
 	    (fact(facts, "gravity.over-expected") > norms->numbers[AB_NUM_HANGS_POINTS] &&
-	    !(still >= norms->numbers[AB_NUM_HUNG_STILL_D]));
-	*out = (struct ab_shown_of){ .batch = batch, .norms = norms, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(ab_shown_newest(batch)),
-		.hops_due_s = hops_due(batch), .pitched_s = told_pitch(batch), .reused_s = (double)NAN,
-		.still_s = still >= norms->numbers[AB_NUM_STILL_D] && !stuck ? day_of(gravity_end(batch, last) - still * DAY) : (double)NAN };
+		!(still >= norms->numbers[AB_NUM_HUNG_STILL_D]));
+	*out = (struct ab_shown_of){ .batch = batch,
+		.norms = norms,
+		.today_s = today_s,
+		.gravity_s = day_of(last),
+		.newest_s = day_of(ab_shown_newest(batch)),
+		.hops_due_s = hops_due(batch),
+		.pitched_s = told_pitch(batch),
+		.reused_s = (double)NAN,
+		.still_s = still >= norms->numbers[AB_NUM_STILL_D] && !stuck
+		    ? day_of(gravity_end(batch, last) - still * DAY)
+		    : (double)NAN };
 }
 
 bool ab_shown_too_warm(const struct ab_batch *b, const struct ab_norms *norms, double today_s, double high_c)
 {
-	double at_s = told_pitch(b), newest_c = isnan(at_s) || !b->pitch->temp_c.known ? (double)NAN : b->pitch->temp_c.v;
+	double at_s = told_pitch(b),
+	       newest_c = isnan(at_s) || !b->pitch->temp_c.known ? (double)NAN : b->pitch->temp_c.v;
 	if (!(day_of(today_s) - day_of(at_s) <= (double)AB_RUSH_DAYS * DAY))
 		return false;
 	for (AB_EACH(const struct ab_reading, r, b->readings))
@@ -323,8 +341,8 @@ bool ab_shown_begun(const struct ab_batch *batch)
 bool ab_shown_on_paper(const struct ab_batch *b)
 {
 	const void *const once[] = { b->mash, b->boil, b->stand, b->chill, b->lag, b->carbonate, b->serve };
-	const struct ab_list *const many[] = { &b->aerations, &b->rests, &b->crashes, &b->finings, &b->spunds, &b->dryhops, &b->transfers,
-		&b->openings, &b->gear, &b->stores, &b->changes, &b->tests, &b->looks };
+	const struct ab_list *const many[] = { &b->aerations, &b->rests, &b->crashes, &b->finings, &b->spunds,
+		&b->dryhops, &b->transfers, &b->openings, &b->gear, &b->stores, &b->changes, &b->tests, &b->looks };
 	bool paper = !ab_shown_begun(b);
 
 	for (size_t i = 0; i < sizeof once / sizeof *once; i++)

@@ -67,8 +67,17 @@ static void add_touch(struct all *all, const struct making *m, const struct ab_t
 {
 	const struct ab_fact *facts = m->asked->facts;
 	struct standing *s = &all->at[all->n];
-	*s = (struct standing){ .t = { .touch = t, .takes = &t->takes[0], .tell = t->tell, .after = -1, .before = -1, .hour = t->hour,
-		.due_s = (double)NAN, .latest_s = (double)NAN, .supposed_s = (double)NAN }, .base = place_of_first(all, m, t), .before = -1 };
+	*s = (struct standing){ .t = { .touch = t,
+				    .takes = &t->takes[0],
+				    .tell = t->tell,
+				    .after = -1,
+				    .before = -1,
+				    .hour = t->hour,
+				    .due_s = (double)NAN,
+				    .latest_s = (double)NAN,
+				    .supposed_s = (double)NAN },
+		.base = place_of_first(all, m, t),
+		.before = -1 };
 	for (size_t i = 0; i < t->n_takes; i++)
 		if (ab_conds_hold(&t->takes[i].when, facts))
 			s->t.takes = &t->takes[i];
@@ -90,11 +99,13 @@ static void add_touch(struct all *all, const struct making *m, const struct ab_t
 /* A look that came too early, or a gravity, is none; what else was done is done, whenever. */
 static bool counts_from_due(enum ab_shown shown)
 {
-	return shown == AB_SHOWN_LOOK || shown == AB_SHOWN_GRAVITY || shown == AB_SHOWN_SAME_GRAVITY || shown == AB_SHOWN_RETASTE;
+	return shown == AB_SHOWN_LOOK || shown == AB_SHOWN_GRAVITY || shown == AB_SHOWN_SAME_GRAVITY ||
+	    shown == AB_SHOWN_RETASTE;
 }
 
-/* Since when a note may tell of it: what prepares another step from the pitching on (before, it was for the brew day); what
- * else from that on which it hangs, and bottles may be put away before the first is tasted. NAN: not yet. */
+/* Since when a note may tell of it: what prepares another step from the pitching on (before, it was for the brew
+ * day); what else from that on which it hangs, and bottles may be put away before the first is tasted. NAN: not
+ * yet. */
 static double told_since(const struct all *all, const struct standing *s)
 {
 	const struct standing *base = s->base < 0 ? NULL : &all->at[s->base];
@@ -109,7 +120,8 @@ static double done_on(const struct all *all, const struct making *m, const struc
 {
 	const struct standing *base = s->base < 0 ? NULL : &all->at[s->base];
 	bool from_due = base != NULL && past(base);
-	double from = from_due ? base->t.day_s + (double)s->lo * DAY : today(m), since = told_since(all, s), day = (double)NAN;
+	double from = from_due ? base->t.day_s + (double)s->lo * DAY : today(m), since = told_since(all, s),
+	       day = (double)NAN;
 	if (base == NULL || from_due || !counts_from_due(s->t.touch->shown))
 		day = ab_shown_day(m->asked->shown, s->t.touch, from);
 	return isnan(day) && !isnan(since) ? ab_shown_noted(m->asked->shown, s->t.touch, since, from) : day;
@@ -127,12 +139,13 @@ static void mark_done(struct all *all, const struct making *m)
 	}
 }
 
-/* Hops go in early, too, and come out without a gravity; kit is cleaned and bottles are put away at any time: none of them
- * tells of what should have come before. */
+/* Hops go in early, too, and come out without a gravity; kit is cleaned and bottles are put away at any time: none
+ * of them tells of what should have come before. */
 static bool tells_of_base(const struct standing *s)
 {
 	static const bool tells[] = { [AB_SHOWN_LOOK] = true, [AB_SHOWN_REST] = true, [AB_SHOWN_GRAVITY] = true,
-		[AB_SHOWN_SAME_GRAVITY] = true, [AB_SHOWN_PACKAGE] = true, [AB_SHOWN_TASTING] = true, [AB_SHOWN_RETASTE] = true,
+		[AB_SHOWN_SAME_GRAVITY] = true, [AB_SHOWN_PACKAGE] = true, [AB_SHOWN_TASTING] = true,
+		[AB_SHOWN_RETASTE] = true,
 		[AB_SHOWN_CLEANING] = false, [AB_SHOWN_COOL] = false, [AB_SHOWN_FORCED] = false };
 	return s->t.state == AB_TOUCH_MOOT || (s->t.state == AB_TOUCH_DONE && tells[s->t.touch->shown]);
 }
@@ -168,8 +181,8 @@ static double due_of(const struct making *m, const struct standing *s, double ba
 	return due;
 }
 
-/* By the hour of the pitching where that is told: twelve hours from the evening end on the day after. Where nobody told it,
- * it was pitched on the evening of the brew day at the latest hour, and a day more must pass. */
+/* By the hour of the pitching where that is told: twelve hours from the evening end on the day after. Where nobody
+ * told it, it was pitched on the evening of the brew day at the latest hour, and a day more must pass. */
 static double latest_of(const struct making *m, const struct all *all, struct standing *s)
 {
 	double latest = s->t.due_s + (double)(s->hi - s->lo) * DAY, pitched_s = m->asked->shown->pitched_s;
@@ -218,7 +231,8 @@ static void mark_missed(struct all *all, const struct making *m)
 		struct ab_calendar_touch *t = &all->at[i].t;
 		for (size_t j = i + 1; j < all->n && t->touch->shown != AB_SHOWN_NONE && !past(&all->at[i]); j++) {
 			const struct ab_calendar_touch *later = &all->at[j].t;
-			if (later->state == AB_TOUCH_DONE && later->touch->shown == t->touch->shown && later->day_s >= t->due_s) {
+			if (later->state == AB_TOUCH_DONE && later->touch->shown == t->touch->shown &&
+			    later->day_s >= t->due_s) {
 				t->state = AB_TOUCH_MOOT;
 				t->overdue = false;
 				t->day_s = later->day_s;

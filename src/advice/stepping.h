@@ -21,7 +21,8 @@ struct stepping {
 	unsigned char *set, *trial;      /* scratch */
 };
 
-/* The plan and the figures of the last three steps, of out's points. removed_so_far: by the best of the steps before. */
+/* The plan and the figures of the last three steps, of out's points. removed_so_far: by the best of the steps
+ * before. */
 void stepping_thrift(struct stepping *s, double removed_so_far);
 
 /* What is almost nothing beside the rest put out of out->chosen, and the figures of that step. */
@@ -35,7 +36,8 @@ double stepping_adds(const struct ab_problem *p, unsigned char *chosen, size_t u
 double stepping_least_for_time(const struct stepping *s, size_t u);
 /* The chosen change that adds least to the rest, if that is too little; -1 when all are worth their place. */
 int stepping_smallest(const struct stepping *s, unsigned char *chosen);
-/* A better set in which nothing is too small, where going without one of this leads to one. removed: of chosen, kept up. */
+/* A better set in which nothing is too small, where going without one of this leads to one. removed: of chosen,
+ * kept up. */
 void stepping_exchange(struct stepping *s, unsigned char *chosen, double *removed);
 
 #endif

@@ -15,9 +15,9 @@ static bool gives(const struct ab_cause *cause, int fault)
 	return false;
 }
 
-/* Most likely nothing is wrong with it: a reading not corrected, a beer still young, what belongs to its yeast. That clears the
- * faults that it gives, or another of its kin, and no other: a true one beside them stays. Bottles that may burst are no false
- * alarm, whatever they taste of. */
+/* Most likely nothing is wrong with it: a reading not corrected, a beer still young, what belongs to its yeast.
+ * That clears the faults that it gives, or another of its kin, and no other: a true one beside them stays. Bottles
+ * that may burst are no false alarm, whatever they taste of. */
 static bool false_alarm(const struct ab_knowledge *k, const struct ab_case *c, int fault)
 {
 	const struct ab_diagnosis *d = c->diagnosis;
@@ -33,7 +33,8 @@ static bool false_alarm(const struct ab_knowledge *k, const struct ab_case *c, i
 	if (first->expects || gives(first, fault))
 		return true;
 	for (size_t i = 0; d->lead != NULL && i < d->n_suspects; i++)
-		if (k->causes[d->suspects[i].cause].kin == d->lead->kin && gives(&k->causes[d->suspects[i].cause], fault))
+		if (k->causes[d->suspects[i].cause].kin == d->lead->kin &&
+		    gives(&k->causes[d->suspects[i].cause], fault))
 			return true;
 	return false;
 }
@@ -86,7 +87,8 @@ static bool changed_between(const struct advising *a, size_t before, size_t afte
 static bool is_gone(const struct advising *a, size_t last, int fault)
 {
 	for (size_t b = last + 1; b < a->n_cases; b++)
-		if (a->cases[b]->tasted && same_line(a->cases[last]->batch, a->cases[b]->batch) && changed_between(a, last, b, fault))
+		if (a->cases[b]->tasted && same_line(a->cases[last]->batch, a->cases[b]->batch) &&
+		    changed_between(a, last, b, fault))
 			return true;
 	return false;
 }
@@ -101,7 +103,8 @@ enum advising_tasted advising_tasted(const struct advising *a, int fault)
 	return ADVISING_NEVER;
 }
 
-/* What was brewed so that its bottles may burst, tasted or not yet, is not to be brewed so again, however well it tastes. */
+/* What was brewed so that its bottles may burst, tasted or not yet, is not to be brewed so again, however well it
+ * tastes. */
 static bool is_pressed(const struct ab_case *c)
 {
 	return c->diagnosis != NULL && ab_case_pressed(c);

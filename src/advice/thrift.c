@@ -30,7 +30,8 @@ static bool any_money(const struct stepping *s)
 }
 
 /* Does b lie below the line from a to c? Then a or c is the better buy, whatever money is worth. */
-static bool below_line(const struct ab_frontier_point *a, const struct ab_frontier_point *b, const struct ab_frontier_point *c)
+static bool below_line(
+    const struct ab_frontier_point *a, const struct ab_frontier_point *b, const struct ab_frontier_point *c)
 {
 	return (b->removed - a->removed) * (c->cost - a->cost) < (c->removed - a->removed) * (b->cost - a->cost);
 }

@@ -35,7 +35,8 @@ static struct ab_touch_due due_of(const struct ab_batchplan *plan, size_t at, in
 	const struct ab_calendar_touch *t = &c->touches[at];
 	return (struct ab_touch_due){ plan->batch, t->touch, t->day_s, t->latest_s, t->overdue,
 		chore < 0 ? NULL : c->touches[chore].touch, t->supposed_s,
-		t->touch->shown == AB_SHOWN_PACKAGE || unready(&plan->priming) ? &plan->priming : NULL, t->tell, since_of(t) };
+		t->touch->shown == AB_SHOWN_PACKAGE || unready(&plan->priming) ? &plan->priming : NULL,
+		t->tell, since_of(t) };
 }
 
 /* What is overdue is laid on a day to come, yet comes first. */

@@ -31,7 +31,8 @@ static enum ab_status no_such_cause(const struct advising *a, const struct ab_tr
 
 	ab_trouble_instead(a->k, AB_TROUBLE_CAUSE, t->cause, instead, sizeof instead);
 	return ab_fail(diag, AB_EINPUT, a->profile->source, t->mark.line,
-	    "no cause is called \"%.40s\"; \"afterboil rules list causes\" shows them%s%s", t->cause, instead[0] != '\0' ? "; " : "", instead);
+	    "no cause is called \"%.40s\"; \"afterboil rules list causes\" shows them%s%s", t->cause,
+	    instead[0] != '\0' ? "; " : "", instead);
 }
 
 /* What is no fault but a cause or chore is told to be one; of other words the case says that they are none. */
@@ -44,8 +45,10 @@ static enum ab_status check_fault(const struct advising *a, const struct ab_trou
 	if (t->fault == NULL || ab_fault_word(a->k, t->fault, near, 1, &n) >= 0)
 		return AB_OK;
 	ab_trouble_instead(a->k, AB_TROUBLE_FAULT, t->fault, instead, sizeof instead);
-	return strncmp(instead, "it is", strlen("it is")) != 0 ? AB_OK : ab_fail(diag, AB_EINPUT, a->profile->source, t->mark.line,
-	    "no fault is called \"%.40s\"; %s", t->fault, instead);
+	return strncmp(instead, "it is", strlen("it is")) != 0
+	    ? AB_OK
+	    : ab_fail(diag, AB_EINPUT, a->profile->source, t->mark.line, "no fault is called \"%.40s\"; %s",
+		  t->fault, instead);
 }
 
 /* The word a trouble's fault stands for, -1 = none (ab_case_work will say so). */
@@ -57,7 +60,8 @@ static int fault_of(const struct ab_knowledge *k, const char *word)
 	return word == NULL ? -1 : ab_fault_word(k, word, near, 1, &n);
 }
 
-/* Where the newest batch was tasted with that fault, and what was written of it last; NULL = it was not, or only feared. */
+/* Where the newest batch was tasted with that fault, and what was written of it last; NULL = it was not, or only
+ * feared. */
 static const struct ab_found *last_found(const struct advising *a, int fault, const struct ab_tasting **in)
 {
 	const struct ab_found *last = NULL;
@@ -239,7 +243,9 @@ static bool shows_in_use(const struct advising *a, const struct ab_change *c)
 		if (s->mode != AB_SET_TO || a->k->facts->defs[s->slot].kind == AB_FACT_NUMBER)
 			continue;
 		for (size_t b = 0; b < a->n_sets; b++)
-			share += AB_FACT_KNOWN(&a->facts[b][s->slot]) && a->facts[b][s->slot].value == s->value ? a->weight[b] : 0;
+			share += AB_FACT_KNOWN(&a->facts[b][s->slot]) && a->facts[b][s->slot].value == s->value
+			    ? a->weight[b]
+			    : 0;
 		of++;
 		so += share >= 0.5;
 	}
@@ -263,7 +269,8 @@ enum ab_status advising_idle(struct advising *a, struct ab_diag *diag)
 		struct ab_item *item = u >= 0 ? &a->out->items[u] : NULL;
 
 		if (item == NULL || !item->owned || owns->unused != 0 || owns->since.known ||
-		    item->barred != NULL || advising_adopted(a, u) < a->n_cases || shows_in_use(a, &a->k->changes[u]) || !is_wanted(a, u))
+		    item->barred != NULL || advising_adopted(a, u) < a->n_cases ||
+		    shows_in_use(a, &a->k->changes[u]) || !is_wanted(a, u))
 			continue;
 		item->owned = false;
 		item->unused = true;

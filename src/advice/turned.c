@@ -3,8 +3,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
 
-/* Below this a first suspect was hardly one, and of what was believed a third must be lost: as with verdicts that later batches
- * speak against (revise.h). Both policy by estimate. */
+/* Below this a first suspect was hardly one, and of what was believed a third must be lost: as with verdicts that
+ * later batches speak against (revise.h). Both policy by estimate. */
 static const double SUSPECT = 0.3, LOST = 1.0 / 3;
 /* A change that takes less of a cause than this was not made against it (as in learning.c). */
 static const double AGAINST = 0.05;

@@ -182,8 +182,8 @@ static bool grow_in_place(struct ab_arena *arena, const void *array, size_t old,
 }
 
 /* An array that outgrows its room and cannot grow where it stands moves to a wider one and leaves the old
- * behind: at most as much again is wasted, and pointers into the old array still read what it held (never what is written later). So callers
- * must not keep pointers to elements across a push. */
+ * behind: at most as much again is wasted, and pointers into the old array still read what it held (never what is
+ * written later). So callers must not keep pointers to elements across a push. */
 void *ab_arena_push(struct ab_arena *arena, void *items, size_t *n, size_t *cap, size_t size)
 {
 	/* The caller's pointer has its own type: it is moved as bytes, never through a void **. */

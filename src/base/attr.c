@@ -100,8 +100,8 @@ static enum ab_status check_id(const struct value *v, const char *id, size_t len
 		blank = blank && is_id_char(joined[i]);
 	snprintf(why, sizeof why,
 	    "\"%.*s%s\" is no id; write 1 to %d of the letters a to z and A to Z, digits, '.', '_' and '-'%s%s%s",
-	    (int)(len < SHOWN ? len : SHOWN), id, len > SHOWN ? "..." : "", MAX_ID, blank ? "; as in \"" : "", blank ? joined : "",
-	    blank ? "\"" : "");
+	    (int)(len < SHOWN ? len : SHOWN), id, len > SHOWN ? "..." : "", MAX_ID, blank ? "; as in \"" : "",
+	    blank ? joined : "", blank ? "\"" : "");
 	return wrong(v, why);
 }
 
@@ -188,9 +188,12 @@ static enum ab_status wrong_quantity(const struct value *v, enum ab_dim dim, cha
 	if (rough_why[0] != '\0')
 		return wrong(v, rough_why);
 	if (v->place->by_hand != NULL && rough && dim != AB_DIM_MONEY)
-		snprintf(why + n, WHY - n, "%s", dim == AB_DIM_TIME
-		    ? "; not known well: \"about 3 d\", \"2-3 d\", \"below 3 d\", \"a few days\"; not known: leave it out"
-		    : "; not known well: put \"about\" or \"below\" in front, or write a range such as \"1-2\" and the unit; not known: leave it out");
+		snprintf(why + n, WHY - n, "%s",
+		    dim == AB_DIM_TIME
+			? "; not known well: \"about 3 d\", \"2-3 d\", \"below 3 d\", \"a few days\"; not "
+			    "known: leave it out"
+			: "; not known well: put \"about\" or \"below\" in front, or write a range such as "
+			    "\"1-2\" and the unit; not known: leave it out");
 	return wrong(v, why);
 }
 
@@ -214,7 +217,9 @@ static enum ab_status read_number(const struct value *v)
 	if (!ab_quantity_read(v->whole, AB_DIM_NONE, &q, why, sizeof why)) {
 		size_t n = strlen(why);
 		if (v->place->by_hand != NULL)
-			snprintf(why + n, sizeof why - n, "; not known well: one number, of a range its middle, and guess=\"yes\"; not known: leave it out");
+			snprintf(why + n, sizeof why - n,
+			    "; not known well: one number, of a range its middle, and guess=\"yes\"; not known: "
+			    "leave it out");
 		return wrong(v, why);
 	}
 	return keep_number(v, AB_DIM_NONE, &q);

@@ -11,8 +11,8 @@
 /* Where a value stands, for messages; by_hand: what more its kind of document may say, or NULL. */
 struct ab_attr_place { const char *source, *element; long line; const struct ab_by_hand *by_hand; };
 
-/* Reads value (of len bytes, a NUL behind them) as spec says and stores it in record. AB_EINPUT (message names place, attribute, what is
- * allowed), AB_ENOMEM. */
+/* Reads value (of len bytes, a NUL behind them) as spec says and stores it in record. AB_EINPUT (message names
+ * place, attribute, what is allowed), AB_ENOMEM. */
 enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, size_t len, void *record,
     struct ab_arena *arena, const struct ab_attr_place *place, struct ab_diag *diag);
 

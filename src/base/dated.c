@@ -30,8 +30,8 @@ static size_t known_first(double *days_s, size_t n)
 	return known;
 }
 
-/* The lower middle, so that of two batches the earlier is believed. One alone has nothing beside it but the clock, which
- * is then believed only against a day that is out of all reason. */
+/* The lower middle, so that of two batches the earlier is believed. One alone has nothing beside it but the clock,
+ * which is then believed only against a day that is out of all reason. */
 struct ab_dated ab_dated_limits(double *days_s, size_t n, double today_s)
 {
 	size_t known = known_first(days_s, n);

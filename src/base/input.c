@@ -10,8 +10,8 @@
 
 #include "base/alloc.h"
 
-/* libxml2 keeps what it was given twice over, and moves it: a small piece stays near. With 64 KiB filing a history missed a
- * cache of 512 KiB a twelfth more often (simulated). */
+/* libxml2 keeps what it was given twice over, and moves it: a small piece stays near. With 64 KiB filing a history
+ * missed a cache of 512 KiB a twelfth more often (simulated). */
 enum { CHUNK = 8 * 1024 };
 
 /* O_NOCTTY: naming a terminal as a file must not make it ours. */

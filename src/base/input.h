@@ -6,7 +6,8 @@
 
 #include "base/xmlin.h"
 
-/* The first piece has so many bytes at least, unless there are fewer: what libxml2 wants to see to tell the encoding. */
+/* The first piece has so many bytes at least, unless there are fewer: what libxml2 wants to see to tell the
+ * encoding. */
 enum { AB_SNIFF = 4 };
 
 struct ab_input {

@@ -37,7 +37,8 @@ enum ab_status ab_lock_beside(const char *path, int *lock, struct ab_diag *diag)
 		return ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 	*lock = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
 	if (*lock < 0) {
-		enum ab_status st = ab_fail(diag, AB_ESYSTEM, path, 0, "its folder cannot be opened: %s", strerror(errno));
+		enum ab_status st =
+		    ab_fail(diag, AB_ESYSTEM, path, 0, "its folder cannot be opened: %s", strerror(errno));
 		ab_free(folder);
 		return st;
 	}

@@ -244,7 +244,8 @@ static bool read_plain(const char *text, enum ab_dim dim, struct ab_quantity *ou
 }
 
 /* Kept out of what is plain, which needs no room for a copy. */
-static __attribute__((noinline)) bool read_any(const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size)
+static __attribute__((noinline)) bool read_any(
+    const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size)
 {
 	char copy[MAX_TEXT + 1];
 	const char *from = text;

@@ -206,7 +206,8 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 		return unknown_elem(e, name, parent, line, diag);
 	st = at_root ? new_root(e, line, &record, diag) : hang(e, parent, spec, line, &record, diag);
 	if (st == AB_OK)
-		st = record_attrs(&e->memory, spec, record, &(struct record_tag){ e->source, attrs, n, line, e->arena, e->doc->by_hand }, diag);
+		st = record_attrs(&e->memory, spec, record,
+		    &(struct record_tag){ e->source, attrs, n, line, e->arena, e->doc->by_hand }, diag);
 	assert(e->depth < AB_XML_DEPTH);
 	if (st == AB_OK)
 		e->open[e->depth++] = (struct frame){ spec, record, e->text.len, NULL, NULL };

@@ -66,8 +66,8 @@ struct ab_elem_spec {
 	const char *says;                    /* one line for the manual page */
 };
 
-/* Documents that people write by hand: words may be those they use (two tables, each ends with said == NULL), and quantities as
- * rough as they know them (rough.h). */
+/* Documents that people write by hand: words may be those they use (two tables, each ends with said == NULL), and
+ * quantities as rough as they know them (rough.h). */
 struct ab_by_hand { const struct ab_alias *aliases[2]; };
 
 /* A kind of document. */

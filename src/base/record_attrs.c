@@ -96,7 +96,8 @@ static enum ab_status check_required(const struct record_kind *kind, uint64_t se
 	while (!(missing >> i & 1))
 		i++;
 	return ab_fail(diag, AB_EINPUT, place->source, place->line,
-	    "<%s> has no %s; it is one of the few things that must be there", kind->spec->name, kind->spec->attrs[i].name);
+	    "<%s> has no %s; it is one of the few things that must be there", kind->spec->name,
+	    kind->spec->attrs[i].name);
 }
 
 /* Attributes of other namespaces (xml:lang, schema hints) are passed over. */
@@ -120,7 +121,8 @@ enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *
 			st = ab_attr_store(a, tag->attrs[i].value, tag->attrs[i].len, record, tag->arena, &place, diag);
 			/* One rough figure makes a guess of what stands beside it: that errs to the careful side. */
 			if (a->kind == AB_ATTR_QUANTITY)
-				mark->guess |= ((const struct ab_num *)(const void *)((const char *)record + a->at))->guess;
+				mark->guess |=
+				    ((const struct ab_num *)(const void *)((const char *)record + a->at))->guess;
 		} else if (spec->may_guess && strcmp(tag->attrs[i].name, "guess") == 0) {
 			st = read_guess(mark, tag->attrs[i].value, &place, diag);
 		} else {

@@ -12,8 +12,8 @@
 /* Attributes or children of one element: one bit each, or one place in a message's list. */
 enum { RECORD_SPECS = 64 };
 
-/* What is remembered of one kind of element, by the parser's names: which attributes the last such tag had (most often the
- * next one has the same in the same order), and the bits of those that are required. */
+/* What is remembered of one kind of element, by the parser's names: which attributes the last such tag had (most
+ * often the next one has the same in the same order), and the bits of those that are required. */
 enum { RECORD_KEPT = 8 };
 struct record_kept { const char *name; const struct ab_attr_spec *attr; };
 struct record_kind {
@@ -40,8 +40,8 @@ struct record_tag {
 /* The row of a child by its name, NULL when there is none. */
 const struct ab_elem_spec *record_child(struct record_memory *m, const struct ab_elem_spec *parent, const char *name);
 
-/* Fills the record (it begins with an ab_mark) from the attributes of its tag. AB_EINPUT: one is unknown, wrong or missing;
- * AB_ENOMEM. */
+/* Fills the record (it begins with an ab_mark) from the attributes of its tag. AB_EINPUT: one is unknown, wrong or
+ * missing; AB_ENOMEM. */
 enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *spec, void *record,
     const struct record_tag *tag, struct ab_diag *diag);
 /* Says what the element (NULL: one that takes none) may have instead. */

@@ -16,10 +16,10 @@ enum { MAX_TEXT = 64 };
  * the half by sqrt 3 of an even spread (JCGM 100:2008, 4.3.7), for nobody knows the ends of "16 to 20" well. */
 #define HALF_TO_RESOLUTION 3.4641016151377544
 
-static const char *const nearly[] = { "about", "around", "roughly", "approximately", "approx", "approx.", "perhaps", "maybe", "probably",
-    "circa", "ca", "ca.", "~", "almost", "nearly", NULL };
-static const char *const bounds[] = { "<=", ">=", "<", ">", "\xE2\x89\xA4", "\xE2\x89\xA5", "below", "under", "less than", "at most", "up to",
-    "above", "over", "more than", "at least", NULL };
+static const char *const nearly[] = { "about", "around", "roughly", "approximately", "approx", "approx.", "perhaps",
+	"maybe", "probably", "circa", "ca", "ca.", "~", "almost", "nearly", NULL };
+static const char *const bounds[] = { "<=", ">=", "<", ">", "\xE2\x89\xA4", "\xE2\x89\xA5", "below", "under",
+	"less than", "at most", "up to", "above", "over", "more than", "at least", NULL };
 /* The last only behind "between". */
 static const char *const dashes[] = { "\xE2\x80\x93", "-", " to ", " or ", " and ", NULL };
 enum { DASH_AND = 4 };
@@ -28,8 +28,10 @@ static const struct { const char *said, *is; } times[] = {
 	{ "overnight", "12 h" }, { "over night", "12 h" }, { "a night", "12 h" }, { "one night", "12 h" },
 };
 static const struct { const char *said, *is; } counts[] = {
-	{ "a few", "3" }, { "few", "3" }, { "a couple of", "2" }, { "a couple", "2" }, { "couple of", "2" }, { "half an", "0.5" }, { "half a", "0.5" },
-	{ "a", "1" }, { "an", "1" }, { "one", "1" }, { "two", "2" }, { "three", "3" }, { "four", "4" }, { "five", "5" }, { "six", "6" },
+	{ "a few", "3" }, { "few", "3" }, { "a couple of", "2" }, { "a couple", "2" }, { "couple of", "2" },
+	{ "half an", "0.5" }, { "half a", "0.5" },
+	{ "a", "1" }, { "an", "1" }, { "one", "1" }, { "two", "2" }, { "three", "3" }, { "four", "4" },
+	{ "five", "5" }, { "six", "6" },
 	{ "seven", "7" }, { "eight", "8" }, { "nine", "9" }, { "ten", "10" }, { "twelve", "12" },
 };
 
@@ -145,7 +147,8 @@ static bool range(const char *text, enum ab_dim dim, struct ab_quantity q[2])
 	for (size_t i = 0; dashes[i] != NULL; i++) {
 		/* Not a sign in front. */
 		const char *at = text[0] == '\0' ? NULL : strstr(text + 1, dashes[i]);
-		if (at != NULL && (i == DASH_AND) == (between != NULL) && sides(text, (size_t)(at - text), at + strlen(dashes[i]), dim, q))
+		if (at != NULL && (i == DASH_AND) == (between != NULL) &&
+		    sides(text, (size_t)(at - text), at + strlen(dashes[i]), dim, q))
 			return true;
 	}
 	return false;
@@ -159,13 +162,15 @@ static bool or_so(char *text)
 	static const char tail[] = " or so";
 	size_t n = strlen(text);
 
-	if (n <= sizeof tail - 1 || ab_word_cmp(text + n - (sizeof tail - 1) + 1, tail + 1) != 0 || text[n - (sizeof tail - 1)] != ' ')
+	if (n <= sizeof tail - 1 || ab_word_cmp(text + n - (sizeof tail - 1) + 1, tail + 1) != 0 ||
+	    text[n - (sizeof tail - 1)] != ' ')
 		return false;
 	text[n - (sizeof tail - 1)] = '\0';
 	return true;
 }
 
-static bool from_range(const struct ab_quantity q[2], bool guess, struct ab_rough *out, const char *text, char *why, size_t size)
+static bool from_range(
+    const struct ab_quantity q[2], bool guess, struct ab_rough *out, const char *text, char *why, size_t size)
 {
 	double width = q[1].value - q[0].value;
 
@@ -174,7 +179,8 @@ static bool from_range(const struct ab_quantity q[2], bool guess, struct ab_roug
 		ab_text_scrub(why);
 		return false;
 	}
-	double step = q[0].resolution > q[1].resolution ? q[0].resolution : q[1].resolution, wide = width / 2 * HALF_TO_RESOLUTION;
+	double step = q[0].resolution > q[1].resolution ? q[0].resolution : q[1].resolution,
+	       wide = width / 2 * HALF_TO_RESOLUTION;
 	*out = (struct ab_rough){ q[0].value + width / 2, q[0].value, q[1].value, wide > step ? wide : step, guess };
 	return true;
 }
@@ -196,7 +202,8 @@ bool ab_rough_read(const char *text, enum ab_dim dim, struct ab_rough *out, char
 	copy[len] = '\0';
 	/* "about 2 to 3 d", "over about 25 C"; "over night" is no bound. */
 	const char *rest = copy, *next;
-	while (!(dim == AB_DIM_TIME && time_said(rest, q)) && ((next = past_any(rest, nearly)) != NULL || (next = past_any(rest, bounds)) != NULL)) {
+	while (!(dim == AB_DIM_TIME && time_said(rest, q)) &&
+	    ((next = past_any(rest, nearly)) != NULL || (next = past_any(rest, bounds)) != NULL)) {
 		marked = true;
 		rest = next;
 	}

@@ -1,8 +1,9 @@
 /* rough.h - amounts as people know them: "16-27 C", "about 18 C", "below 15.5 C", "a few days", "overnight"
  *
- * What a person wrote for a quantity that is no plain "number unit". A range is its middle, as uncertain as half of it is
- * wide; whatever else is rough is a guess. A bound is read as the bound: what lies beyond it nobody told, and a guess
- * is wide (working.h). To add a word: a row in a table of rough.c and of check_rough.c, and the pattern in write_schema.c.
+ * What a person wrote for a quantity that is no plain "number unit". A range is its middle, as uncertain as half of
+ * it is wide; whatever else is rough is a guess. A bound is read as the bound: what lies beyond it nobody told, and
+ * a guess is wide (working.h). To add a word: a row in a table of rough.c and of check_rough.c, and the pattern in
+ * write_schema.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_BASE_ROUGH_H

@@ -12,29 +12,39 @@ enum { LONGEST = 32 };
 static const struct { enum ab_dim dim; const char *unit, *said; } units[] = {
 	{ AB_DIM_VOLUME, "L", "l|lt|ltr|litre|liter|litter" }, { AB_DIM_VOLUME, "mL", "ml|millilitre|milliliter|cc" },
 	{ AB_DIM_VOLUME, "hL", "hl|hectolitre|hectoliter" }, { AB_DIM_VOLUME, "gal", "gal|gallon|galon|us gallon" },
-	{ AB_DIM_VOLUME, "qt", "qt|quart" }, { AB_DIM_VOLUME, "pt", "pt|pint|us pint" }, { AB_DIM_VOLUME, "cup", "cup" },
+	{ AB_DIM_VOLUME, "qt", "qt|quart" }, { AB_DIM_VOLUME, "pt", "pt|pint|us pint" },
+	{ AB_DIM_VOLUME, "cup", "cup" },
 	{ AB_DIM_VOLUME, "floz", "floz|fl oz|fl. oz|fluid oz|fluid ounce" },
 	{ AB_DIM_VOLUME, "impgal", "impgal|imp gal|imperial gallon|uk gallon" },
-	{ AB_DIM_MASS, "g", "g|gr|gm|grm|gram|gramm|gramme" }, { AB_DIM_MASS, "kg", "kg|kilo|kilogram|kilogramm|kilogramme|kgr" },
+	{ AB_DIM_MASS, "g", "g|gr|gm|grm|gram|gramm|gramme" },
+	{ AB_DIM_MASS, "kg", "kg|kilo|kilogram|kilogramm|kilogramme|kgr" },
 	{ AB_DIM_MASS, "mg", "mg|milligram" }, { AB_DIM_MASS, "oz", "oz|ounce" }, { AB_DIM_MASS, "lb", "lb|pound|#" },
-	{ AB_DIM_TEMP, "C", "c|celsius|celcius|celsuis|centigrade" }, { AB_DIM_TEMP, "F", "f|fahrenheit|farenheit|fahrenheight|farenheight" }, { AB_DIM_TEMP, "K", "k|kelvin" },
-	{ AB_DIM_TEMP_DIFF, "K", "k|kelvin" }, { AB_DIM_TEMP_DIFF, "C", "c|celsius|celcius" }, { AB_DIM_TEMP_DIFF, "F", "f|fahrenheit|farenheit" },
-	{ AB_DIM_TIME, "s", "s|sec|second" }, { AB_DIM_TIME, "min", "min|minute|minuite|minut|'|\xE2\x80\xB2|\xE2\x80\x99" }, { AB_DIM_TIME, "h", "h|hr|hour" },
+	{ AB_DIM_TEMP, "C", "c|celsius|celcius|celsuis|centigrade" },
+	{ AB_DIM_TEMP, "F", "f|fahrenheit|farenheit|fahrenheight|farenheight" }, { AB_DIM_TEMP, "K", "k|kelvin" },
+	{ AB_DIM_TEMP_DIFF, "K", "k|kelvin" }, { AB_DIM_TEMP_DIFF, "C", "c|celsius|celcius" },
+	{ AB_DIM_TEMP_DIFF, "F", "f|fahrenheit|farenheit" },
+	{ AB_DIM_TIME, "s", "s|sec|second" },
+	{ AB_DIM_TIME, "min", "min|minute|minuite|minut|'|\xE2\x80\xB2|\xE2\x80\x99" },
+	{ AB_DIM_TIME, "h", "h|hr|hour" },
 	{ AB_DIM_TIME, "d", "d|day" }, { AB_DIM_TIME, "wk", "wk|w|week" }, { AB_DIM_TIME, "mo", "mo|mth|month" },
 	{ AB_DIM_TIME, "y", "y|yr|year" },
-	{ AB_DIM_PRESSURE, "kPa", "kpa" }, { AB_DIM_PRESSURE, "bar", "bar" }, { AB_DIM_PRESSURE, "mbar", "mbar|millibar" },
+	{ AB_DIM_PRESSURE, "kPa", "kpa" }, { AB_DIM_PRESSURE, "bar", "bar" },
+	{ AB_DIM_PRESSURE, "mbar", "mbar|millibar" },
 	{ AB_DIM_PRESSURE, "psi", "psi|pound per square inch" }, { AB_DIM_PRESSURE, "atm", "atm|atmosphere" },
 	{ AB_DIM_GRAVITY, "SG", "sg|specific gravity" }, { AB_DIM_GRAVITY, "P", "p|plato|brix|bx" },
 	{ AB_DIM_GRAVITY, "points", "point|pt|gu|gravity point" },
 	{ AB_DIM_LENGTH, "mm", "mm|millimetre|millimeter" }, { AB_DIM_LENGTH, "cm", "cm|centimetre|centimeter" },
-	{ AB_DIM_LENGTH, "m", "m|metre|meter" }, { AB_DIM_LENGTH, "in", "in|inch|inche" }, { AB_DIM_LENGTH, "ft", "ft|foot|feet" },
+	{ AB_DIM_LENGTH, "m", "m|metre|meter" }, { AB_DIM_LENGTH, "in", "in|inch|inche" },
+	{ AB_DIM_LENGTH, "ft", "ft|foot|feet" },
 	{ AB_DIM_SHARE, "%", "%|percent|per cent|pct" },
 	{ AB_DIM_CO2, "vol", "vol|volume" }, { AB_DIM_CO2, "g/L", "g/l|gram per litre|gram per liter" },
-	{ AB_DIM_CONC, "mg/L", "mg/l" }, { AB_DIM_CONC, "ppm", "ppm" }, { AB_DIM_CONC, "g/L", "g/l" }, { AB_DIM_CONC, "ug/L", "ug/l" },
+	{ AB_DIM_CONC, "mg/L", "mg/l" }, { AB_DIM_CONC, "ppm", "ppm" }, { AB_DIM_CONC, "g/L", "g/l" },
+	{ AB_DIM_CONC, "ug/L", "ug/l" },
 	{ AB_DIM_CONC, "ppb", "ppb" },
 	{ AB_DIM_DOSE, "mL/L", "ml/l|ml per litre|ml per liter" }, { AB_DIM_DOSE, "mL/gal", "ml/gal|ml per gallon" },
 	{ AB_DIM_DOSE, "floz/gal", "floz/gal" }, { AB_DIM_DOSE, "oz/gal", "oz/gal|oz per gallon|ounce per gallon" },
-	{ AB_DIM_CELLS, "Gcells", "gcell|billion cell|billion" }, { AB_DIM_CELLS, "Mcells", "mcell|million cell|million" },
+	{ AB_DIM_CELLS, "Gcells", "gcell|billion cell|billion" },
+	{ AB_DIM_CELLS, "Mcells", "mcell|million cell|million" },
 	{ AB_DIM_BITTERNESS, "IBU", "ibu|ebu" }, { AB_DIM_PH, "pH", "ph" },
 	{ AB_DIM_AREA, "m2", "m2" }, { AB_DIM_AREA, "cm2", "cm2" }, { AB_DIM_AREA, "ft2", "ft2" },
 	{ AB_DIM_PACKS, "packs", "pack|package|packet|paket|sachet|pouch|pouche|vial|bag" },
@@ -42,7 +52,8 @@ static const struct { enum ab_dim dim; const char *unit, *said; } units[] = {
 
 static const char *const usual[AB_DIM_MAX_] = {
 	[AB_DIM_VOLUME] = "L|gal|mL", [AB_DIM_MASS] = "g|oz|kg|lb", [AB_DIM_TEMP] = "C|F", [AB_DIM_TEMP_DIFF] = "K|F",
-	[AB_DIM_TIME] = "min|h|d", [AB_DIM_PRESSURE] = "bar|psi", [AB_DIM_GRAVITY] = "P|points", [AB_DIM_LENGTH] = "mm|in",
+	[AB_DIM_TIME] = "min|h|d", [AB_DIM_PRESSURE] = "bar|psi", [AB_DIM_GRAVITY] = "P|points",
+	[AB_DIM_LENGTH] = "mm|in",
 	[AB_DIM_SHARE] = "%", [AB_DIM_CO2] = "vol|g/L", [AB_DIM_CONC] = "mg/L|ppm", [AB_DIM_DOSE] = "mL/L|oz/gal",
 	[AB_DIM_CELLS] = "Gcells", [AB_DIM_BITTERNESS] = "IBU", [AB_DIM_AREA] = "m2", [AB_DIM_PACKS] = "packs",
 };
@@ -55,7 +66,8 @@ const char *ab_dim_usual(enum ab_dim dim)
 /* Past "degrees", "deg." and the signs for them, of which keyboards have two; the same when there is none. */
 static const char *past_degrees(const char *text)
 {
-	static const char *const words[] = { "degrees", "degree", "degress", "degres", "degre", "deegrees", "degs", "deg", "grad", "\xC2\xB0", "\xC2\xBA", "\xCB\x9A" };
+	static const char *const words[] = { "degrees", "degree", "degress", "degres", "degre", "deegrees", "degs",
+		"deg", "grad", "\xC2\xB0", "\xC2\xBA", "\xCB\x9A" };
 
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
 		size_t len = strlen(words[i]);
@@ -124,8 +136,10 @@ const char *ab_number_spelled(const char *word)
 	static const char *const words[][2] = { { "a", "1" }, { "an", "1" }, { "one", "1" }, { "two", "2" },
 		{ "couple", "2" }, { "three", "3" }, { "four", "4" }, { "five", "5" }, { "six", "6" }, { "seven", "7" },
 		{ "eight", "8" }, { "nine", "9" }, { "ten", "10" }, { "eleven", "11" }, { "twelve", "12" },
-		{ "thirteen", "13" }, { "fourteen", "14" }, { "fifteen", "15" }, { "sixteen", "16" }, { "seventeen", "17" }, { "eighteen", "18" }, { "nineteen", "19" },
-		{ "twenty", "20" }, { "fifty", "50" }, { "seventy", "70" }, { "eighty", "80" }, { "thirty", "30" }, { "forty", "40" }, { "fortyfive", "45" }, { "forty-five", "45" },
+		{ "thirteen", "13" }, { "fourteen", "14" }, { "fifteen", "15" }, { "sixteen", "16" },
+		{ "seventeen", "17" }, { "eighteen", "18" }, { "nineteen", "19" },
+		{ "twenty", "20" }, { "fifty", "50" }, { "seventy", "70" }, { "eighty", "80" }, { "thirty", "30" },
+		{ "forty", "40" }, { "fortyfive", "45" }, { "forty-five", "45" },
 		{ "sixty", "60" }, { "ninety", "90" }, { "half", "0.5" }, { "zero", "0" }, { "last", "1" } };
 
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
@@ -196,7 +210,8 @@ bool ab_is_slip(const char *typed, const char *meant)
 		return same_rest(typed + n, meant + n + 1);
 	if (a == b + 1)
 		return same_rest(typed + n + 1, meant + n);
-	return a == b && small(typed[n]) == small(meant[n + 1]) && small(typed[n + 1]) == small(meant[n]) && same_rest(typed + n + 2, meant + n + 2);
+	return a == b && small(typed[n]) == small(meant[n + 1]) && small(typed[n + 1]) == small(meant[n]) &&
+	    same_rest(typed + n + 2, meant + n + 2);
 }
 
 /* Longer than any word that denies. */
@@ -223,9 +238,10 @@ static const char *bare_word(const char *p, char to[DENIAL])
 
 bool ab_denies(const char *text)
 {
-	static const char *const no[] = { "not", "no", "never", "nor", "neither", "none", "nothing", "dont", "didnt", "doesnt", "isnt", "wasnt",
-		"arent", "werent", "havent", "hasnt", "hadnt", "wont", "cant", "cannot", "couldnt", "shouldnt", "wouldnt", "mustnt", "neednt", "aint",
-		"forgot", "forgotten", NULL };
+	static const char *const no[] = { "not", "no", "never", "nor", "neither", "none", "nothing", "dont",
+		"didnt", "doesnt", "isnt", "wasnt", "arent", "werent", "havent", "hasnt", "hadnt", "wont", "cant",
+		"cannot", "couldnt", "shouldnt", "wouldnt", "mustnt", "neednt", "aint", "forgot", "forgotten",
+		NULL };
 	char word[DENIAL];
 
 	while (*text != '\0') {

@@ -50,7 +50,8 @@ char *ab_num_text(double x, char *buf, size_t size);
 int ab_word_cmp(const char *a, const char *b);
 /* A number that words equal by that comparison share: they are looked up by it. */
 size_t ab_word_sum(const char *word);
-/* Does the text begin with these words, by that comparison, and does a word end there? The place behind them, or NULL. */
+/* Does the text begin with these words, by that comparison, and does a word end there? The place behind them, or
+ * NULL. */
 const char *ab_word_begins(const char *text, const char *words);
 
 #endif

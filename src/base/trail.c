@@ -61,11 +61,12 @@ static enum ab_status begin(struct ab_trail *t, const char *path, const char *ma
 	ab_free(t->text);
 	t->text = ab_strdup(mark);
 	t->len = t->text != NULL ? n : 0;
-	return t->text == NULL ? ab_fail(diag, AB_ENOMEM, path, 0, "out of memory") : ab_trail_write(t, 0, mark, n, diag);
+	return t->text == NULL ? ab_fail(diag, AB_ENOMEM, path, 0, "out of memory")
+			       : ab_trail_write(t, 0, mark, n, diag);
 }
 
-enum ab_status ab_trail_open(const char *beside, const char *name, const char *mark, bool make, size_t limit, struct ab_trail *t,
-    struct ab_diag *diag)
+enum ab_status ab_trail_open(const char *beside, const char *name, const char *mark, bool make, size_t limit,
+    struct ab_trail *t, struct ab_diag *diag)
 {
 	char path[MAX_PATH];
 	const char *slash = strrchr(beside, '/');

@@ -134,7 +134,8 @@ static bool read_relative(const char *text, struct ab_when *out, char *why, size
 /* Behind the word for packaging and up to the plus; NULL when text does not begin so. */
 static const char *past_packaging(const char *text)
 {
-	static const char *const words[] = { "packaging", "packaged", "package", "bottling", "bottled", "kegging", "kegged" };
+	static const char *const words[] = { "packaging", "packaged", "package", "bottling", "bottled", "kegging",
+		"kegged" };
 	char word[sizeof "packaging"] = "";
 	size_t n = strcspn(text, " +");
 	const char *plus = text + n + strspn(text + n, " ");
@@ -206,7 +207,8 @@ char *ab_when_write(const struct ab_when *when, char *buf, size_t size)
 	if (when->packaged)
 		snprintf(buf, size, "package");
 	if (when->relative) {
-		write_relative(when->s, buf + (when->packaged ? strlen(buf) : 0), size - (when->packaged ? strlen(buf) : 0));
+		write_relative(
+		    when->s, buf + (when->packaged ? strlen(buf) : 0), size - (when->packaged ? strlen(buf) : 0));
 		return buf;
 	}
 	ab_when_to_civil(when->s, &year, &month, &day);

@@ -1,7 +1,8 @@
 /* workers.c - steps shared out among threads
  *
- * Steps are handed out by a counter, so that none waits for a slow one. A number is handed out only after all below it were:
- * when a step fails, each with a lower number is done or at work, and the lowest that failed is the same in every run.
+ * Steps are handed out by a counter, so that none waits for a slow one. A number is handed out only after all below
+ * it were: when a step fails, each with a lower number is done or at work, and the lowest that failed is the same
+ * in every run.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/workers.h"
@@ -58,8 +59,8 @@ static void *thread_main(void *worker)
 	return NULL;
 }
 
-/* With all signals held back, which a thread inherits. Returns how many there are beside the caller; fewer than asked for
- * where the machine grants no more. */
+/* With all signals held back, which a thread inherits. Returns how many there are beside the caller; fewer than
+ * asked for where the machine grants no more. */
 static size_t start(struct worker *workers, size_t n)
 {
 	sigset_t all, before;
@@ -83,8 +84,8 @@ static enum ab_status outcome(const struct worker *workers, size_t n, struct ab_
 			first = &workers[w];
 	if (first == NULL)
 		return AB_OK;
-	return ab_fail(diag, first->st, first->diag.source[0] != '\0' ? first->diag.source : NULL, first->diag.line, "%s",
-	    first->diag.text);
+	return ab_fail(diag, first->st, first->diag.source[0] != '\0' ? first->diag.source : NULL, first->diag.line,
+	    "%s", first->diag.text);
 }
 
 enum ab_status ab_steps_run(const struct ab_steps *steps, size_t workers, struct ab_diag *diag)

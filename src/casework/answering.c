@@ -244,8 +244,8 @@ static enum ab_status understood(struct ab_interview *iv, enum ab_status st, con
 		return ab_fail(diag, st, why->source, why->line, "%s", why->text);
 	char says[CASE_WHY + 200];
 	const char *plain = after_place(why->text);
-	snprintf(says, sizeof says, "That does not fit what is told already: %s%.400s", plain == NULL ? "" : "it would be ",
-	    plain == NULL ? why->text : plain);
+	snprintf(says, sizeof says, "That does not fit what is told already: %s%.400s",
+	    plain == NULL ? "" : "it would be ", plain == NULL ? why->text : plain);
 	refuse(iv, reply, says);
 	return AB_OK;
 }

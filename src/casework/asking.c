@@ -154,9 +154,14 @@ static bool pose(struct ab_interview *iv, const struct case_row *row, int slot, 
 	struct case_asked asked;
 	struct ab_question *q = &iv->turn.question;
 	iv_asked(iv, row, &asked);
-	*q = (struct ab_question){ .name = iv_name(iv, row), .asks = asks_of(iv, row), .slot = slot, .number = number, .again = again,
-		.wanted = asked.n_choices == 0 ? AB_WANT_NUMBER :
-		    row->choices == NULL && asked.n_choices == 2 ? AB_WANT_YESNO : AB_WANT_CHOICE };
+	*q = (struct ab_question){ .name = iv_name(iv, row),
+		.asks = asks_of(iv, row),
+		.slot = slot,
+		.number = number,
+		.again = again,
+		.wanted = asked.n_choices == 0                     ? AB_WANT_NUMBER
+		    : row->choices == NULL && asked.n_choices == 2 ? AB_WANT_YESNO
+								   : AB_WANT_CHOICE };
 	const char **choices = ab_arena_alloc(iv->now.arena, asked.n_choices, sizeof *choices);
 	q->example = example_of(iv, row);
 	for (size_t i = 0; choices != NULL && i < asked.n_choices; i++)
@@ -171,7 +176,10 @@ static bool pose(struct ab_interview *iv, const struct case_row *row, int slot, 
 static void pose_taste(struct ab_interview *iv)
 {
 	bool again = iv->now.batch->tastings.n > 0;
-	iv->turn.question = (struct ab_question){ .wanted = AB_WANT_TASTE, .name = "tasting", .slot = -1, .again = again,
+	iv->turn.question = (struct ab_question){ .wanted = AB_WANT_TASTE,
+		.name = "tasting",
+		.slot = -1,
+		.again = again,
 		.asks = again ? "Anything else?" : "What do you taste, smell or see that should not be there?" };
 	iv->turn.row = NULL;
 	iv->turn.asking = true;

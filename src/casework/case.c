@@ -17,7 +17,8 @@ const struct ab_vocabulary *ab_casework_vocabulary(void)
 
 int case_slot(const struct ab_fact_table *facts, int usual, const char *name)
 {
-	return (size_t)usual < facts->n && strcmp(facts->defs[usual].name, name) == 0 ? usual : ab_fact_slot(facts, name);
+	return (size_t)usual < facts->n && strcmp(facts->defs[usual].name, name) == 0 ? usual
+										      : ab_fact_slot(facts, name);
 }
 
 static enum ab_status no_memory(const struct ab_batch *batch, struct ab_diag *diag)
@@ -41,14 +42,15 @@ static struct ab_case *new_case(const struct ab_knowledge *k, const struct ab_ba
 	return c->facts == NULL || c->fault_load == NULL || c->fault_intensity == NULL ? NULL : c;
 }
 
-static enum ab_status find_evidence(const struct ab_knowledge *k, const struct ab_profile *profile, struct ab_arena *arena,
-    struct ab_case *c, struct ab_diag *diag)
+static enum ab_status find_evidence(const struct ab_knowledge *k, const struct ab_profile *profile,
+    struct ab_arena *arena, struct ab_case *c, struct ab_diag *diag)
 {
 	return case_evidence(k, c->batch, profile, c->facts, arena, &c->evidence, c->fault_intensity, diag);
 }
 
 /* Load, moot questions and warnings come after the diagnosis, since they are about its result. */
-static enum ab_status finish(const struct ab_knowledge *k, struct ab_arena *arena, struct ab_case *c, struct ab_diag *diag)
+static enum ab_status finish(
+    const struct ab_knowledge *k, struct ab_arena *arena, struct ab_case *c, struct ab_diag *diag)
 {
 	case_load(k, c);
 	case_drop_moot(k, c);
@@ -56,7 +58,8 @@ static enum ab_status finish(const struct ab_knowledge *k, struct ab_arena *aren
 }
 
 /* For people only, like the workings of the facts. */
-static enum ab_status find_told(const struct ab_knowledge *k, struct ab_arena *arena, struct ab_case *c, struct ab_diag *diag)
+static enum ab_status find_told(
+    const struct ab_knowledge *k, struct ab_arena *arena, struct ab_case *c, struct ab_diag *diag)
 {
 	c->unreckoned = ab_arena_alloc(arena, AB_UNRECKONED_MOST, sizeof *c->unreckoned);
 	if (c->unreckoned == NULL || !case_counted(k, c, arena))

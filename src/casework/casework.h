@@ -22,12 +22,12 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
     const struct ab_profile *profile, const struct ab_fact *facts, struct ab_arena *arena,
     struct ab_evidence *out, double *intensity, struct ab_diag *diag);
 
-/* Answers (1 yes, -1 no) the checks that bottles with a mark, tasted beside the others, answer; leaves the rest. Words of
- * the tastings are known to be faults. */
+/* Answers (1 yes, -1 no) the checks that bottles with a mark, tasted beside the others, answer; leaves the rest.
+ * Words of the tastings are known to be faults. */
 void case_marked(const struct ab_knowledge *k, const struct ab_batch *batch, signed char *answers);
 
-/* The answers of the checks that were done, the last of each, over what answers holds already: one finding is not to speak
- * twice, so a check whose fact is known is passed over. AB_EINPUT: a check the rules do not know. */
+/* The answers of the checks that were done, the last of each, over what answers holds already: one finding is not
+ * to speak twice, so a check whose fact is known is passed over. AB_EINPUT: a check the rules do not know. */
 enum ab_status case_checks(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_fact *facts,
     signed char *answers, struct ab_diag *diag);
 
@@ -40,7 +40,8 @@ void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c);
 /* Do the facts, told and not guessed, say all that cannot be true together? */
 bool case_is_contrary(const struct ab_contrary *contrary, const struct ab_fact *facts);
 
-/* What is to be told of pressure in the vessels it fermented in, and the id of that warning; NULL: nothing (id NULL), or memory was short. */
+/* What is to be told of pressure in the vessels it fermented in, and the id of that warning; NULL: nothing (id
+ * NULL), or memory was short. */
 const char *case_fermenter_says(const struct ab_batch *b, struct ab_arena *arena, const char **id);
 
 /* The change that a remedy was, by its id or in words that fit one only; -1: words that are kept and tell nothing. */

@@ -3,8 +3,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
 
-static enum ab_status unknown_check(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_test *test,
-    struct ab_diag *diag)
+static enum ab_status unknown_check(
+    const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_test *test, struct ab_diag *diag)
 {
 	const char *near[1] = { NULL };
 	size_t n = 0;
@@ -28,11 +28,13 @@ int case_remedy(const struct ab_knowledge *k, const struct ab_remedy *r)
 {
 	size_t n;
 
-	return r->what != NULL ? ab_change_find(k, r->what) : r->text != NULL ? ab_change_word(k, r->text, NULL, 0, &n) : -1;
+	return r->what != NULL ? ab_change_find(k, r->what)
+	    : r->text != NULL  ? ab_change_word(k, r->text, NULL, 0, &n)
+			       : -1;
 }
 
-/* What was tried is a check made of the change itself (knowledge/remedies.c). Of several words on one, "it did not help"
- * stands: what helped once may have been luck. */
+/* What was tried is a check made of the change itself (knowledge/remedies.c). Of several words on one, "it did not
+ * help" stands: what helped once may have been luck. */
 static void remedies(const struct ab_knowledge *k, const struct ab_batch *batch, signed char *answers)
 {
 	for (AB_EACH(const struct ab_remedy, r, batch->remedies)) {

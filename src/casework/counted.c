@@ -1,7 +1,7 @@
 /* counted.c - what a journal tells that counts and has no number: judged absent, checks, changes, remedies, marks
  *
- * For who wants to see that it was understood. Nothing is decided here: the evidence (evidence.c, checked.c, marked.c), the
- * facts of the tasting and the history take these from the same records.
+ * For who wants to see that it was understood. Nothing is decided here: the evidence (evidence.c, checked.c,
+ * marked.c), the facts of the tasting and the history take these from the same records.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
@@ -25,7 +25,8 @@ static void count(struct counting *c, long line, const char *fmt, ...)
 	va_end(ap);
 	struct ab_counted *slot = ab_arena_push(c->arena, &c->list.items, &c->list.n, &c->list.cap, sizeof *slot);
 	if (slot != NULL)
-		*slot = (struct ab_counted){ line, ab_arena_strndup(c->arena, text, n < (int)sizeof text ? (size_t)n : sizeof text - 1) };
+		*slot = (struct ab_counted){ line,
+			ab_arena_strndup(c->arena, text, n < (int)sizeof text ? (size_t)n : sizeof text - 1) };
 	c->short_of_memory |= slot == NULL || slot->text == NULL;
 }
 
@@ -38,7 +39,8 @@ static void count_absent(struct counting *c, const struct ab_absent *a)
 		return;
 	const char *id = c->k->faults[fault].id;
 	bool same = strcmp(id, a->fault) == 0;
-	count(c, a->mark.line, "judged absent: %.60s%s%s%s", a->fault, same ? "" : " (", same ? "" : id, same ? "" : ")");
+	count(c, a->mark.line, "judged absent: %.60s%s%s%s", a->fault, same ? "" : " (", same ? "" : id,
+	    same ? "" : ")");
 }
 
 static void count_tasting(struct counting *c, const struct ab_tasting *t)
@@ -57,7 +59,8 @@ static void count_change(struct counting *c, const struct ab_change_note *n)
 {
 	const char *what = n->what != NULL ? n->what : n->text;
 	if (what != NULL)
-		count(c, n->mark.line, "changed since the last batch: %.80s%s", what, n->adopted == AB_NO ? ", on trial" : "");
+		count(c, n->mark.line, "changed since the last batch: %.80s%s", what,
+		    n->adopted == AB_NO ? ", on trial" : "");
 }
 
 static void count_remedy(struct counting *c, const struct ab_remedy *r)
@@ -65,8 +68,8 @@ static void count_remedy(struct counting *c, const struct ab_remedy *r)
 	int change = case_remedy(c->k, r);
 	const char *what = change >= 0 ? c->k->changes[change].title : r->text != NULL ? r->text : r->what;
 	if (what != NULL && r->helped != AB_UNKNOWN)
-		count(c, r->mark.line, "tried, and it %s: %.80s%s", r->helped == AB_YES ? "helped" : "did not help", what,
-		    change >= 0 ? "" : " (no change known here: it tells nothing)");
+		count(c, r->mark.line, "tried, and it %s: %.80s%s", r->helped == AB_YES ? "helped" : "did not help",
+		    what, change >= 0 ? "" : " (no change known here: it tells nothing)");
 }
 
 bool case_counted(const struct ab_knowledge *k, struct ab_case *out, struct ab_arena *arena)

@@ -100,8 +100,12 @@ static double miss_of_sheet(const struct tally *t, const struct ab_tasting *tast
 {
 	const struct mention *m = mention_by(t, fault, tasting->by);
 	if (m != NULL)
-		return m->tasting == tasting ? pow(t->k->norms.numbers[AB_NUM_MISSED_JUDGED], tally_able(t, tasting, fault)) : 1;
-	return tasting->complete == AB_YES ? pow(t->k->norms.numbers[AB_NUM_MISSED_UNSAID], tally_able(t, tasting, fault)) : 1;
+		return m->tasting == tasting
+		    ? pow(t->k->norms.numbers[AB_NUM_MISSED_JUDGED], tally_able(t, tasting, fault))
+		    : 1;
+	return tasting->complete == AB_YES
+	    ? pow(t->k->norms.numbers[AB_NUM_MISSED_UNSAID], tally_able(t, tasting, fault))
+	    : 1;
 }
 
 /* Of each taster the most telling sheet: drinking the same beer twice does not make a nose keener. */

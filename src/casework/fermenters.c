@@ -1,8 +1,9 @@
 /* fermenters.c - does every vessel the beer was in bear the pressure that was held while it was in it?
  *
- * Glass, buckets and ordinary plastic carboys bear none at all; what others bear is stamped on them (common practice; the standing rule of
- * every maker). A vessel of PET is most often of the ordinary kind, so where nobody wrote that it is made for it that is said, and not in
- * passing. Where times are not told, a vessel that may have held it is told of as such.
+ * Glass, buckets and ordinary plastic carboys bear none at all; what others bear is stamped on them (common
+ * practice; the standing rule of every maker). A vessel of PET is most often of the ordinary kind, so where nobody
+ * wrote that it is made for it that is said, and not in passing. Where times are not told, a vessel that may have
+ * held it is told of as such.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
@@ -123,18 +124,32 @@ const char *case_fermenter_says(const struct ab_batch *b, struct ab_arena *arena
 		*id = "fermenter-pressure";
 	if (one == NULL || (worst == BEARS && !is_under_pressure(b)))
 		return NULL;
-	*id = worst == BEARS ? "fermenter-under-pressure" : worst == UNTOLD ? "fermenter-unrated" : "fermenter-pressure";
+	*id = worst == BEARS  ? "fermenter-under-pressure"
+	    : worst == UNTOLD ? "fermenter-unrated"
+			      : "fermenter-pressure";
 	if (worst == BEARS_NOT)
-		return ab_arena_printf(arena, "%s is not made for the pressure it was put under: let it off slowly and keep away from it. Glass, buckets "
-		    "and plastic not made for it burst; use a vessel stamped for more, with its own relief valve.", one);
+		return ab_arena_printf(arena,
+		    "%s is not made for the pressure it was put under: let it off slowly and keep away from it. "
+		    "Glass, buckets "
+		    "and plastic not made for it burst; use a vessel stamped for more, with its own relief valve.",
+		    one);
 	if (worst == UNTOLD)
-		return ab_arena_printf(arena, "%s is of plastic, and nobody wrote that it is made for pressure: ordinary ones bear none at all, and burst. "
-		    "%s; never let it hold gas unless a pressure is stamped on it that is more than the valve holds, with a relief valve of its own and a "
-		    "test that is not out of date.", one, b->package == NULL ? "Until you know, let the pressure off slowly and keep away from it"
-		    : "See what it is before you use it so again");
+		return ab_arena_printf(arena,
+		    "%s is of plastic, and nobody wrote that it is made for pressure: ordinary ones bear none "
+		    "at all, and burst. "
+		    "%s; never let it hold gas unless a pressure is stamped on it that is more than the valve "
+		    "holds, with a relief valve of its own and a "
+		    "test that is not out of date.",
+		    one,
+		    b->package == NULL ? "Until you know, let the pressure off slowly and keep away from it"
+				       : "See what it is before you use it so again");
 	if (worst == PERHAPS_NOT)
-		return ab_arena_printf(arena, "%s is not known to bear pressure, and when the beer was in it is not told: if that was while pressure was held, "
-		    "let it off slowly and keep away from it. Glass, buckets and plastic not made for it burst.", one);
-	return "A fermenter under pressure: keep below what is stamped on the vessel, with a relief valve of its own that works, and "
-	    "see that foam cannot block it; let the pressure off before you open anything.";
+		return ab_arena_printf(arena,
+		    "%s is not known to bear pressure, and when the beer was in it is not told: if that was "
+		    "while pressure was held, "
+		    "let it off slowly and keep away from it. Glass, buckets and plastic not made for it burst.",
+		    one);
+	return "A fermenter under pressure: keep below what is stamped on the vessel, with a relief valve of "
+	    "its own that works, and "
+	       "see that foam cannot block it; let the pressure off before you open anything.";
 }

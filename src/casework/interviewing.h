@@ -73,7 +73,13 @@ void iv_asked(const struct ab_interview *iv, const struct case_row *row, struct 
 enum ab_status iv_written(const struct ab_interview *iv, const struct ab_edit_place *place,
     const struct case_row *row, const struct case_said *said, char **text, size_t *len, struct ab_diag *diag);
 /* One edit after another into one text. */
-struct iv_writing { struct ab_edit_place place; char *text; const char *today; struct ab_diag *diag; enum ab_status st; };
+struct iv_writing {
+	struct ab_edit_place place;
+	char *text;
+	const char *today;
+	struct ab_diag *diag;
+	enum ab_status st;
+};
 void iv_begin(struct iv_writing *w, const struct ab_edit_place *place, const char *today, struct ab_diag *diag);
 void iv_set(struct iv_writing *w, const char *target, const char *value, bool guess);
 void iv_note(struct iv_writing *w, const char *note);

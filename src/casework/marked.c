@@ -85,7 +85,8 @@ static double more_in_marked(const struct ab_knowledge *k, const struct ab_batch
 		for (AB_EACH(const struct ab_tasting, b, batch->tastings)) {
 			int other = side_of(check, b);
 			double with = intensity(k, a, fault), without = intensity(k, b, fault);
-			if ((only_spared ? other >= 0 : other > 0) || !near_in_time(k, a, b) || isnan(with) || isnan(without))
+			if ((only_spared ? other >= 0 : other > 0) || !near_in_time(k, a, b) || isnan(with) ||
+			    isnan(without))
 				continue;
 			sum += with - without;
 			n++;

@@ -1,4 +1,5 @@
-/* mentions.c - who said what: of each taster the last word about each fault, and what they found before; who is blind to it
+/* mentions.c - who said what: of each taster the last word about each fault, and what they found before; who is
+ * blind to it
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/mentions.h"

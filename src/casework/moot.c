@@ -18,8 +18,8 @@ static const char *const of_a_tap[] = { "taste.tap-only", NULL };
 /* What was done to a keg needs one. */
 static const char *const of_a_keg[] = { "keg.", "pack.filled", "pack.purges", NULL };
 /* And bottles are none of a keg's. */
-static const char *const of_bottles[] = { "pack.neck", "pack.cap", "pack.bottom-filled", "pack.colour", "bottles.clean", "looks.neck-ring",
-    "taste.some-bottles", NULL };
+static const char *const of_bottles[] = { "pack.neck", "pack.cap", "pack.bottom-filled", "pack.colour",
+	"bottles.clean", "looks.neck-ring", "taste.some-bottles", NULL };
 /* Gas and foam come with the package: of a flat or gushing beer nobody can say how it was before. */
 static const char *const of_before[] = { "taste.at-packaging", NULL };
 
@@ -104,7 +104,8 @@ const char *ab_case_asks(const struct ab_knowledge *k, const struct ab_case *c, 
 	const struct ab_fact_def *def = &k->facts->defs[slot];
 	int volume = ab_fact_slot(k->facts, "recipe.volume");
 
-	if (volume >= 0 && c->batch != NULL && known(k, c, "recipe.volume") == NULL && is_amount_told(c->batch, def->name))
+	if (volume >= 0 && c->batch != NULL && known(k, c, "recipe.volume") == NULL &&
+	    is_amount_told(c->batch, def->name))
 		def = &k->facts->defs[volume];
 	return def->asks;
 }

@@ -34,7 +34,9 @@ const char *ab_family_said(const char *said, bool *unknown)
 {
 	size_t n;
 	const struct case_row *row = family_row(&n);
-	const struct case_asked asked = { .row = row, .choices = row != NULL ? row->choices : NULL, .n_choices = n, .today = "" };
+	const struct case_asked asked = {
+		.row = row, .choices = row != NULL ? row->choices : NULL, .n_choices = n, .today = ""
+	};
 	struct case_said out = { .kind = CASE_SAID_WRONG };
 
 	if (row != NULL)
@@ -55,8 +57,9 @@ static bool is_other_word(const char *id, const char *said)
 	for (const char *at = case_other_words(id); at != NULL && *at != '\0';) {
 		size_t len = strcspn(at, "|");
 		bool begins = strncmp(plain, at, len) == 0;
-		if (begins && (plain[len] == '\0' || strcmp(plain + len, " yeast") == 0 || strcmp(plain + len, " ale yeast") == 0 ||
-		    strcmp(plain + len, " beer") == 0))
+		if (begins &&
+		    (plain[len] == '\0' || strcmp(plain + len, " yeast") == 0 ||
+			strcmp(plain + len, " ale yeast") == 0 || strcmp(plain + len, " beer") == 0))
 			return true;
 		at += len + (at[len] == '|');
 	}
@@ -92,7 +95,9 @@ static const char *class_word(const struct ab_knowledge *k, const char *said)
 
 const char *ab_plain_word(const struct ab_knowledge *k, const char *attr, const char *said)
 {
-	return strcmp(attr, "family") == 0 ? family_word(k, said) : strcmp(attr, "class") == 0 ? class_word(k, said) : NULL;
+	return strcmp(attr, "family") == 0 ? family_word(k, said)
+	    : strcmp(attr, "class") == 0   ? class_word(k, said)
+					   : NULL;
 }
 
 const char *ab_plain_choice(const struct ab_knowledge *k, const char *attr, size_t i)

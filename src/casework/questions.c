@@ -260,9 +260,11 @@ const struct case_row case_rows[] = {
 	ROW(SERVE_GLASS, "serve glass", C_WORDS(glasses)),
 	ROW(SERVE_SEDIMENT, "serve sediment-poured", YESNO),
 	ROW(TASTE_BEER_AGE, "tasting at", .after_pitch = true, SPAN("d", "5 days|14 days|30 days|90 days|400 days")),
-	ROW(TASTE_GROWING, "tasting/found{fault=$found} behaviour", .asks = "Is it getting stronger with time, fading, or "
+	ROW(TASTE_GROWING, "tasting/found{fault=$found} behaviour",
+	.asks = "Is it getting stronger with time, fading, or "
 	    "staying the same?", C_WORDS(behaviours)),
-	ROW(TASTE_FADING, "tasting/found{fault=$found} behaviour", .asks = "Is it getting stronger with time, fading, or "
+	ROW(TASTE_FADING, "tasting/found{fault=$found} behaviour",
+	.asks = "Is it getting stronger with time, fading, or "
 	    "staying the same?", C_WORDS(behaviours)),
 	ROW(TASTE_SOME_BOTTLES, "tasting/found{fault=$found} extent", C_WORDS(extents)),
 	ROW(TASTE_TAP_ONLY, "tasting/found{fault=$found} extent", C_WORDS(taps)),
@@ -307,9 +309,11 @@ const char *case_other_words(const char *value)
 		{ "farmhouse", "saison|farmhouse|french" }, { "kveik", "kveik|norwegian|voss" },
 		{ "lager", "lager|pilsner|pils|bock" }, { "warm-lager", "warm lager|steam|common" },
 		{ "hybrid", "kolsch|alt|altbier|hybrid" },
-		{ "bucket", "plastic bucket|bucket|buckets|plastic fermenter|pail" }, { "pet", "plastic carboy|plastic bottle|carboys of plastic" },
+		{ "bucket", "plastic bucket|bucket|buckets|plastic fermenter|pail" },
+		{ "pet", "plastic carboy|plastic bottle|carboys of plastic" },
 		{ "glass", "glass carboy|glass|demijohn|demijohns" }, { "steel", "steel|stainless|steel pot" },
-		{ "bottles", "bottles with|bottles of|in bottles|into bottles|glass bottles|beer bottles|brown bottles|swing tops|crown caps|bottled|bottle" },
+		{ "bottles", "bottles with|bottles of|in bottles|into bottles|glass bottles|beer bottles|brown "
+		    "bottles|swing tops|crown caps|bottled|bottle" },
 		{ "mixed-culture", "mixed|brett|wild|sour|lacto|bacteria" },
 	};
 	for (size_t i = 0; value != NULL && i < sizeof words / sizeof *words; i++)

@@ -33,7 +33,8 @@ struct case_row {
 	int own;                   /* a fact this part alone tells, so that it is not asked twice; 0 = none */
 	enum case_when when;
 	bool after_pitch;          /* a length of time is counted from pitching, not back from today */
-	double least, most, step;  /* what a number can be, in the unit it is kept in; most 0: whatever the journal takes */
+	double least, most, step;  /* what a number can be, in the unit it is kept in; most 0: whatever the journal
+				      takes */
 	const char *also;          /* edits in any case, as in choices */
 };
 

@@ -101,15 +101,23 @@ bool case_cut_guess(char *text)
 
 int case_strength(const char **text)
 {
-	static const struct { const char *word; int strength; } words[] = { { "barely", 1 }, { "a hint of", 1 }, { "a touch of", 1 }, { "touch of", 1 }, { "a touch", 1 }, { "almost no", 1 }, { "hardly any", 1 },
+	static const struct { const char *word; int strength; } words[] = { { "barely", 1 }, { "a hint of",
+	    1 }, { "a touch of", 1 }, { "touch of", 1 }, { "a touch", 1 }, { "almost no", 1 }, { "hardly any", 1 },
 		{ "hint of", 1 }, { "a trace of", 1 }, { "trace of", 1 }, { "faint", 1 }, { "faintly", 1 },
-		{ "a little", 2 }, { "a bit", 2 }, { "a bit of", 2 }, { "a little bit of", 2 }, { "a little bit", 2 }, { "little bit", 2 }, { "little bit of", 2 }, { "bit", 2 }, { "bit of", 2 }, { "slight", 1 }, { "slightly", 1 }, { "mild", 2 },
-		{ "mildly", 2 }, { "somewhat", 2 }, { "little", 2 }, { "clearly", 3 }, { "medium", 3 }, { "moderate", 3 }, { "moderately", 3 },
+		{ "a little", 2 }, { "a bit", 2 }, { "a bit of", 2 }, { "a little bit of", 2 },
+		{ "a little bit", 2 }, { "little bit", 2 }, { "little bit of", 2 }, { "bit", 2 }, { "bit of", 2 },
+		{ "slight", 1 }, { "slightly", 1 }, { "mild", 2 },
+		{ "mildly", 2 }, { "somewhat", 2 }, { "little", 2 }, { "clearly", 3 }, { "medium", 3 },
+		{ "moderate", 3 }, { "moderately", 3 },
 		{ "quite", 4 }, { "rather", 3 }, { "strong", 4 }, { "strongly", 4 }, { "very", 4 }, { "really", 4 },
-		{ "a lot of", 4 }, { "lots of", 4 }, { "way too", 4 }, { "far too", 4 }, { "much too", 4 }, { "awfully", 5 }, { "extremely", 5 }, { "undrinkably", 5 }, { "overwhelming", 5 },
-		{ "overwhelmingly", 5 }, { "kinda", 2 }, { "sorta", 2 }, { "kind of", 2 }, { "sort of", 2 }, { "kind of a", 2 }, { "sort of a", 2 }, { "a tad", 1 }, { "tad", 1 },
-		{ "a wee bit", 1 }, { "ever so slightly", 1 }, { "a smidge", 1 }, { "a smidgen of", 1 }, { "a bit too", 2 }, { "a little too", 2 }, { "a tad too", 1 }, { "slightly too", 1 },
-		{ "some", 2 }, { "pretty", 3 }, { "fairly", 3 }, { "noticeably", 3 }, { "definitely", 3 }, { "distinctly", 3 }, { "plenty of", 4 }, { "super", 4 }, { "so", 4 }, { "seriously", 4 },
+		{ "a lot of", 4 }, { "lots of", 4 }, { "way too", 4 }, { "far too", 4 }, { "much too", 4 },
+		{ "awfully", 5 }, { "extremely", 5 }, { "undrinkably", 5 }, { "overwhelming", 5 },
+		{ "overwhelmingly", 5 }, { "kinda", 2 }, { "sorta", 2 }, { "kind of", 2 }, { "sort of", 2 },
+		{ "kind of a", 2 }, { "sort of a", 2 }, { "a tad", 1 }, { "tad", 1 },
+		{ "a wee bit", 1 }, { "ever so slightly", 1 }, { "a smidge", 1 }, { "a smidgen of", 1 },
+		{ "a bit too", 2 }, { "a little too", 2 }, { "a tad too", 1 }, { "slightly too", 1 },
+		{ "some", 2 }, { "pretty", 3 }, { "fairly", 3 }, { "noticeably", 3 }, { "definitely", 3 },
+		{ "distinctly", 3 }, { "plenty of", 4 }, { "super", 4 }, { "so", 4 }, { "seriously", 4 },
 		{ "heavily", 4 }, { "insanely", 5 }, { "horribly", 5 }, { "terribly", 5 }, { "massively", 5 } };
 	const char *longest = NULL;
 	int strength = 0;
@@ -140,10 +148,12 @@ static void wrong_choice(const struct case_asked *a, struct case_said *out)
 /* "yes" and "no" in other words. */
 const char *case_yes_or_no(const char *text)
 {
-	static const char *const yes[] = { "y", "yes", "yeah", "yep", "yup", "ja", "sure", "of course", "i did", "it did",
-		"it does", "it was", "i do", "true", "always", "often", "a little", "a bit", "some", NULL };
-	static const char *const no[] = { "n", "no", "nope", "nah", "never", "not at all", "none", "nothing", "i did not",
-		"i didn't", "it did not", "it didn't", "it does not", "it doesn't", "false", "not", NULL };
+	static const char *const yes[] = { "y", "yes", "yeah", "yep", "yup", "ja", "sure", "of course", "i did",
+		"it did", "it does", "it was", "i do", "true", "always", "often", "a little", "a bit", "some",
+		NULL };
+	static const char *const no[] = { "n", "no", "nope", "nah", "never", "not at all", "none", "nothing",
+		"i did not", "i didn't", "it did not", "it didn't", "it does not", "it doesn't", "false", "not",
+		NULL };
 	return case_is_one_of(text, yes) ? "yes" : case_is_one_of(text, no) ? "no" : NULL;
 }
 
@@ -184,8 +194,8 @@ static size_t by_other_words(const struct case_asked *a, const char *text, bool 
 /* "Nothing" where one of them is that there is none. */
 static size_t none_of(const struct case_asked *a, const char *text)
 {
-	static const char *const nothing[] = { "nothing", "nothing at all", "nothing special", "with nothing", "by nothing", "no control",
-		"uncontrolled", "not controlled", NULL };
+	static const char *const nothing[] = { "nothing", "nothing at all", "nothing special", "with nothing",
+		"by nothing", "no control", "uncontrolled", "not controlled", NULL };
 	size_t i = 0;
 	while (i < a->n_choices && (a->choices[i].value == NULL || strcmp(a->choices[i].value, "none") != 0))
 		i++;

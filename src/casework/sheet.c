@@ -86,7 +86,8 @@ static void mark_signs(struct sheeting *s, const struct ab_cause *cause)
 	for (int marked = 0; marked < SIGNS;) {
 		size_t best = cause->n_signs;
 		for (size_t i = 0; i < cause->n_signs; i++)
-			if (!done[i] && (best == cause->n_signs || strength(&cause->signs[i]) > strength(&cause->signs[best])))
+			if (!done[i] &&
+			    (best == cause->n_signs || strength(&cause->signs[i]) > strength(&cause->signs[best])))
 				best = i;
 		if (best == cause->n_signs)
 			return;
@@ -177,7 +178,8 @@ static bool fill(struct sheeting *s, const bool *wanted)
 			if (!wanted[i] || k->boxes[i].day != day)
 				continue;
 			struct ab_sheet_box box = { .box = &k->boxes[i], .trial = s->trial[i], .bits = s->bits[i],
-				.title = k->boxes[i].title != NULL ? k->boxes[i].title : k->facts->defs[k->boxes[i].slot].asks,
+				.title = k->boxes[i].title != NULL ? k->boxes[i].title
+				: k->facts->defs[k->boxes[i].slot].asks,
 				.aim = sheet_aim(s, &k->boxes[i]) };
 			sheet_parts(s, &box);
 			if (box.n_parts > 0 && !is_told(s, &box))
@@ -213,8 +215,8 @@ static void name(struct sheeting *s)
 	struct ab_sheet *sheet = s->sheet;
 	sheet->title = b == NULL ? "The first batch" : b->title != NULL ? b->title : b->line != NULL ? b->line : b->id;
 	sheet->next_time = b != NULL ? ab_line_next_time(s->setup->batches, s->setup->n, b, &sheet->next_of) : NULL;
-	sheet->n_trials = ab_line_on_trial(s->setup->profile, s->setup->batches, s->setup->n, b != NULL ? b->line : NULL,
-	    s->setup->on, sheet->trials, AB_SHEET_TRIALS);
+	sheet->n_trials = ab_line_on_trial(s->setup->profile, s->setup->batches, s->setup->n,
+	    b != NULL ? b->line : NULL, s->setup->on, sheet->trials, AB_SHEET_TRIALS);
 }
 
 enum ab_status ab_sheet_make(const struct ab_sheet_setup *setup, struct ab_arena *arena, struct ab_sheet **out,

@@ -71,7 +71,8 @@ static double of_yeast(const struct sheeting *s, const char *name)
 		return s->sheet->first_d;
 	if (y == NULL)
 		return (double)NAN;
-	const struct { const char *name; double value; } list[] = { { "yeast.low", y->low_c }, { "yeast.high", y->high_c },
+	const struct { const char *name; double value; } list[] = { { "yeast.low", y->low_c }, { "yeast.high",
+	    y->high_c },
 		{ "yeast.rest", y->rest_c }, { "yeast.lag", y->lag_h }, { "fg.low", final_gravity(s, y->att_high) },
 		{ "fg.high", final_gravity(s, y->att_low) } };
 	for (size_t i = 0; i < sizeof list / sizeof *list; i++)
@@ -85,7 +86,8 @@ static double of_recipe(const struct sheeting *s, const char *name)
 	const struct ab_fact *family = &s->facts[AB_F_RECIPE_FAMILY];
 	const struct ab_family *f = AB_FACT_KNOWN(family) && family->value < (double)s->setup->k->n_families
 	    ? &s->setup->k->families[(size_t)family->value] : NULL;
-	const struct { const char *name; struct ab_num num; } list[] = { { "og", PLANNED(s, og_sg) }, { "fg", PLANNED(s, fg_sg) },
+	const struct { const char *name; struct ab_num num; } list[] = { { "og", PLANNED(s, og_sg) },
+	    { "fg", PLANNED(s, fg_sg) },
 		{ "co2", PLANNED(s, co2_vol) }, { "volume", PLANNED(s, volume_l) },
 		{ "co2.low", { .known = f != NULL && f->co2_high > 0, .v = f != NULL ? f->co2_low : 0 } },
 		{ "co2.high", { .known = f != NULL && f->co2_high > 0, .v = f != NULL ? f->co2_high : 0 } } };

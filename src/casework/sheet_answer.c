@@ -33,8 +33,8 @@ static bool read_clock(const struct ab_sheet *sheet, const char *text, struct ca
 {
 	int hour, minute, n = 0;
 	int y, m, d;
-	if (sscanf(text, "%2d:%2d%n", &hour, &minute, &n) != 2 || text[n] != '\0' || hour < 0 || hour > 23 || minute < 0 ||
-	    minute > 59 || !isdigit((unsigned char)text[0]))
+	if (sscanf(text, "%2d:%2d%n", &hour, &minute, &n) != 2 || text[n] != '\0' || hour < 0 || hour > 23 ||
+	    minute < 0 || minute > 59 || !isdigit((unsigned char)text[0]))
 		return false;
 	ab_when_to_civil(sheet->setup->on->s, &y, &m, &d);
 	*out = (struct case_said){ .kind = CASE_SAID_VALUE };
@@ -64,12 +64,14 @@ static void read_answer(const struct ab_sheet *sheet, const struct ab_sheet_part
 	snprintf(out->value, sizeof out->value, "%s", part->last);
 	if (part->last[0] == '\0') {
 		out->kind = CASE_SAID_WRONG;
-		snprintf(out->why, sizeof out->why, "Nothing was written here the last time; please say it, or leave it blank.");
+		snprintf(out->why, sizeof out->why,
+		    "Nothing was written here the last time; please say it, or leave it blank.");
 	}
 }
 
 /* A moment that is still to come, of a beer that is brewed already: a slip of the date. */
-static void refuse_to_come(const struct ab_sheet *sheet, const struct case_asked *asked, const char *today, struct case_said *out)
+static void refuse_to_come(
+    const struct ab_sheet *sheet, const struct case_asked *asked, const char *today, struct case_said *out)
 {
 	struct ab_when at = { 0 }, now = { 0 };
 	char why[CASE_WHY];
@@ -78,7 +80,8 @@ static void refuse_to_come(const struct ab_sheet *sheet, const struct case_asked
 	    !ab_when_read(today, &now, why, sizeof why) || sheet->setup->on->s > now.s || at.s <= now.s + 2 * 86400.0)
 		return;
 	out->kind = CASE_SAID_WRONG;
-	snprintf(out->why, sizeof out->why, "%.40s is still to come (today is %.20s). Please answer with the day it was, or leave it blank.",
+	snprintf(out->why, sizeof out->why,
+	    "%.40s is still to come (today is %.20s). Please answer with the day it was, or leave it blank.",
 	    out->value, today);
 }
 

@@ -13,12 +13,18 @@
 #include "process/slots.h"
 
 #define CHOICES(name, ...) static const struct case_choice name[] = { __VA_ARGS__, { NULL, NULL } }
-CHOICES(sugars, { "table sugar", "sucrose" }, { "dextrose", "dextrose" }, { "honey", "honey" }, { "dry malt extract", "dry-extract" },
+CHOICES(sugars, { "table sugar", "sucrose" }, { "dextrose", "dextrose" }, { "honey", "honey" },
+    { "dry malt extract", "dry-extract" },
     { "something else", "other" });
 
 /* $first, $second: the days of the two gravities. Units and choices not named here are those of the interview's row
  * with the same target. */
-struct part_row { int slot; const char *target, *says, *metric, *us; const struct case_choice *choices; const char *tries; };
+struct part_row {
+	int slot;
+	const char *target, *says, *metric, *us;
+	const struct case_choice *choices;
+	const char *tries;
+};
 static const struct part_row rows[] = {
 	{ AB_F_GRAVITY_OG, "reading{at=+0h} gravity", "", "SG", "SG", NULL, "1.012" },
 	{ AB_F_PITCH_TEMP_OVER, "pitch at", "time of day", NULL, NULL, NULL, NULL },
@@ -82,7 +88,9 @@ void sheet_asked(const struct ab_sheet_setup *setup, const struct ab_sheet_part 
     struct ab_arena *arena, struct case_asked *asked)
 {
 	const struct case_row *row = part->row;
-	*asked = (struct case_asked){ .row = row, .spec = ab_edit_spec(part->target), .today = today, .us_units = setup->us_units };
+	*asked = (struct case_asked){
+		.row = row, .spec = ab_edit_spec(part->target), .today = today, .us_units = setup->us_units
+	};
 	if (strcmp(row->target, "yeast class") == 0) {
 		const struct ab_norms *norms = &setup->k->norms;
 		struct case_choice *list = ab_arena_alloc(arena, norms->n_yeasts, sizeof *list);
@@ -146,7 +154,8 @@ static bool was_read(const struct ab_batch *b, const char *target)
 	if (sscanf(target, "reading{at=+%lfd} %15s%n", &day, what, &n) != 2 || target[n] != '\0')
 		return false;
 	for (AB_EACH(const struct ab_reading, r, b->readings)) {
-		bool of_it = strcmp(what, "wort") == 0 ? r->wort_c.known : strcmp(what, "gravity") == 0 && r->gravity_sg.known;
+		bool of_it = strcmp(what, "wort") == 0 ? r->wort_c.known
+						       : strcmp(what, "gravity") == 0 && r->gravity_sg.known;
 		double since = ab_batch_since_pitch(b, &r->at) - day * 86400;
 		if (of_it && since >= -HALF_DAY && since <= HALF_DAY)
 			return true;
@@ -220,7 +229,8 @@ static void add_part(struct sheeting *s, struct ab_sheet_box *box, const struct 
 static void take_bounds(struct case_row *row)
 {
 	for (size_t i = 0; i < case_n_rows; i++)
-		if (case_rows[i].slot == row->slot && case_rows[i].target[0] == '+' && strcmp(case_rows[i].target + 1, row->target) == 0) {
+		if (case_rows[i].slot == row->slot && case_rows[i].target[0] == '+' &&
+		    strcmp(case_rows[i].target + 1, row->target) == 0) {
 			row->least = case_rows[i].least;
 			row->most = case_rows[i].most;
 			row->step = case_rows[i].step;

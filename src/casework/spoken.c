@@ -154,11 +154,15 @@ static void say_wrong_number(const struct case_asked *a, struct case_said *out)
 		snprintf(out->why, sizeof out->why, "Please write a gravity as \"1.048\" or \"12 P\", or leave it "
 		    "blank if you do not know.");
 	else if (a->spec->kind == AB_ATTR_NUMBER && a->row->tries == NULL)
-		snprintf(out->why, sizeof out->why, "Please answer with a number from %s to %s, or leave it blank if you "
-		    "do not know.", ab_num_text(a->spec->lo, low, sizeof low), ab_num_text(a->spec->hi, high, sizeof high));
+		snprintf(out->why, sizeof out->why,
+		    "Please answer with a number from %s to %s, or leave it blank if you "
+		    "do not know.",
+		    ab_num_text(a->spec->lo, low, sizeof low), ab_num_text(a->spec->hi, high, sizeof high));
 	else if (a->spec->kind == AB_ATTR_NUMBER)
-		snprintf(out->why, sizeof out->why, "Please answer with a number, such as \"%.*s\", or leave it blank if "
-		    "you do not know.", len, a->row->tries);
+		snprintf(out->why, sizeof out->why,
+		    "Please answer with a number, such as \"%.*s\", or leave it blank if "
+		    "you do not know.",
+		    len, a->row->tries);
 	else
 		snprintf(out->why, sizeof out->why, "Please answer with a number and its unit, such as \"%.*s\"; "
 		    "\"about\" before it is fine. Blank if you do not know.", len,
@@ -170,15 +174,18 @@ static bool looks_like_gravity(const struct case_asked *a, int dim, const char *
 {
 	bool form = strspn(text, "01") == 1 && strchr(".,", text[1]) != NULL && text[1] != '\0' && strlen(text) == 5 &&
 	    strspn(text + 2, "0123456789") == 3;
-	return form && dim != AB_DIM_GRAVITY && dim != AB_DIM_PH && (text[0] == '1' || text[2] == '9') && a->spec->kind != AB_ATTR_WHEN;
+	return form && dim != AB_DIM_GRAVITY && dim != AB_DIM_PH && (text[0] == '1' || text[2] == '9') &&
+	    a->spec->kind != AB_ATTR_WHEN;
 }
 
 static void say_no_gravity(const struct case_asked *a, const char *text, struct case_said *out)
 {
 	const char *end = a->row->tries == NULL ? "" : strchr(a->row->tries, '|');
 	int len = a->row->tries == NULL ? 0 : end == NULL ? (int)strlen(a->row->tries) : (int)(end - a->row->tries);
-	snprintf(out->why, sizeof out->why, "%.40s looks like a gravity, and none is asked for here. Please answer with %s such as \"%.*s\", or "
-	    "leave it blank.", text, a->spec->kind == AB_ATTR_NUMBER ? "a number" : "a number and its unit", len > 0 ? len : 1,
+	snprintf(out->why, sizeof out->why,
+	    "%.40s looks like a gravity, and none is asked for here. Please answer with %s such as \"%.*s\", or "
+	    "leave it blank.",
+	    text, a->spec->kind == AB_ATTR_NUMBER ? "a number" : "a number and its unit", len > 0 ? len : 1,
 	    len > 0 ? a->row->tries : "3");
 }
 
@@ -193,8 +200,10 @@ static void say_implausible(const struct case_asked *a, const char *text, struct
 {
 	char low[32], high[32], step[32];
 	bool steps = a->row->step > 0;
-	snprintf(out->why, sizeof out->why, "%.40s cannot be right here: what is allowed goes from %s to %s%s%s. Please answer again, or leave "
-	    "it blank.", text, ab_num_text(a->row->least, low, sizeof low), ab_num_text(a->row->most, high, sizeof high),
+	snprintf(out->why, sizeof out->why,
+	    "%.40s cannot be right here: what is allowed goes from %s to %s%s%s. Please answer again, or leave "
+	    "it blank.",
+	    text, ab_num_text(a->row->least, low, sizeof low), ab_num_text(a->row->most, high, sizeof high),
 	    steps ? " in steps of " : "", steps ? ab_num_text(a->row->step, step, sizeof step) : "");
 }
 

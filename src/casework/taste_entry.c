@@ -17,7 +17,12 @@ struct sentence {
 	struct ab_str xml, echo, remarks;
 	bool nothing, praised, found, rest;
 	const char *extent;                                        /* of all that tell none of their own, or NULL */
-	struct told { int fault, intensity; bool absent; const char *extent; } told[MOST]; size_t n;   /* in the order they were told, each once */
+	struct told {
+		int fault, intensity;
+		bool absent;
+		const char *extent;
+	} told[MOST];
+	size_t n; /* in the order they were told, each once */
 };
 
 /* One thing as it was said, without what parts it from others. */
@@ -34,7 +39,8 @@ static void add_piece(struct ab_str *to, const char *from, const char *end)
 
 static bool is_known(const struct case_taste *taste)
 {
-	return taste->fault >= 0 || taste->extent != NULL || taste->rest || case_is_clean(taste->word) || case_is_compared(taste->word);
+	return taste->fault >= 0 || taste->extent != NULL || taste->rest || case_is_clean(taste->word) ||
+	    case_is_compared(taste->word);
 }
 
 /* Nothing of such a line is taken; it comes back without what was not understood, which a note can hold. */
@@ -55,11 +61,16 @@ static enum ab_status no_fault(const struct sentence *s, const char *words, cons
 		snprintf(list + strlen(list), sizeof list - strlen(list), "%s\"%s\"",
 		    i > 0 ? ", " : "; nearest is ", near[i]);
 	bool good = ab_str_ok(&others) && (known.len == 0 || ab_str_ok(&known));
-	enum ab_status st = !good ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : known.len > 0
-	    ? ab_fail(diag, AB_EUSAGE, NULL, 0, "\"%.80s\" is no fault that is known here%s. Example: %.200s --note \"%.80s\" (\"afterboil rules list faults\" lists all)",
-	    word, list, ab_str_text(&known), ab_str_text(&others))
+	enum ab_status st = !good ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory")
+	    : known.len > 0
+	    ? ab_fail(diag, AB_EUSAGE, NULL, 0,
+		  "\"%.80s\" is no fault that is known here%s. Example: %.200s --note \"%.80s\" (\"afterboil "
+		  "rules list faults\" lists all)",
+		  word, list, ab_str_text(&known), ab_str_text(&others))
 	    : ab_fail(diag, AB_EUSAGE, NULL, 0,
-	    "\"%.40s\" is no fault that is known here%s. Example: buttery 3, green apple 1, no sour (\"afterboil rules list faults\" lists all)", word, list);
+		  "\"%.40s\" is no fault that is known here%s. Example: buttery 3, green apple 1, no sour "
+		  "(\"afterboil rules list faults\" lists all)",
+		  word, list);
 	ab_str_clear(&known);
 	ab_str_clear(&others);
 	return st;
@@ -74,7 +85,9 @@ static enum ab_status add_taste(struct sentence *s, const struct case_taste *tas
 		if (s->told[i].fault != taste->fault)
 			continue;
 		if (s->told[i].absent != taste->absent)
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "%.60s is told to be there and not to be; which of the two?", s->k->faults[taste->fault].title);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "%.60s is told to be there and not to be; which of the two?",
+			    s->k->faults[taste->fault].title);
 		s->told[i].intensity = intensity > s->told[i].intensity ? intensity : s->told[i].intensity;
 		s->told[i].extent = taste->extent != NULL ? taste->extent : s->told[i].extent;
 		return AB_OK;
@@ -95,15 +108,18 @@ static void write_told(struct sentence *s, const struct told *told)
 		ab_str_addf(&s->echo, "no %s", fault->title);
 	} else {
 		const char *extent = told->extent != NULL ? told->extent : s->extent;
-		ab_str_addf(&s->xml, "<found fault=\"%s\" intensity=\"%d\"%s%s%s/>", fault->id, told->intensity, extent != NULL ? " extent=\"" : "",
-		    extent != NULL ? extent : "", extent != NULL ? "\"" : "");
-		ab_str_addf(&s->echo, "%s %d%s%s%s", fault->title, told->intensity, extent != NULL ? " (" : "", extent != NULL ? extent : "", extent != NULL ? ")" : "");
+		ab_str_addf(&s->xml, "<found fault=\"%s\" intensity=\"%d\"%s%s%s/>", fault->id, told->intensity,
+		    extent != NULL ? " extent=\"" : "", extent != NULL ? extent : "", extent != NULL ? "\"" : "");
+		ab_str_addf(&s->echo, "%s %d%s%s%s", fault->title, told->intensity, extent != NULL ? " (" : "",
+		    extent != NULL ? extent : "", extent != NULL ? ")" : "");
 	}
 }
 
-static enum ab_status add_one(struct sentence *s, const char *words, const struct case_taste *taste, struct ab_diag *diag)
+static enum ab_status add_one(
+    struct sentence *s, const char *words, const struct case_taste *taste, struct ab_diag *diag)
 {
-	bool praise = taste->fault < 0 && case_is_praise(taste->word), compared = taste->fault < 0 && case_is_compared(taste->word);
+	bool praise = taste->fault < 0 && case_is_praise(taste->word),
+	     compared = taste->fault < 0 && case_is_compared(taste->word);
 
 	if (praise || compared) {
 		ab_str_addf(&s->remarks, "%s%s", s->remarks.len > 0 ? ", " : "", taste->word);
@@ -116,7 +132,9 @@ static enum ab_status add_one(struct sentence *s, const char *words, const struc
 	}
 	if (taste->fault < 0 && taste->extent != NULL) {
 		if (s->extent != NULL && strcmp(s->extent, taste->extent) != 0)
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "who has it is told twice, %s and %s; say it behind each fault", s->extent, taste->extent);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "who has it is told twice, %s and %s; say it behind each fault", s->extent,
+			    taste->extent);
 		s->extent = taste->extent;
 		return AB_OK;
 	}
@@ -125,7 +143,8 @@ static enum ab_status add_one(struct sentence *s, const char *words, const struc
 		return AB_OK;
 	}
 	if (taste->intensity < 0)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "how strong %.40s is goes from 1 (barely there) to 5 (undrinkable)", taste->word);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0,
+		    "how strong %.40s is goes from 1 (barely there) to 5 (undrinkable)", taste->word);
 	return taste->fault < 0 ? no_fault(s, words, taste->word, diag) : add_taste(s, taste, diag);
 }
 
@@ -188,18 +207,22 @@ static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *m
 	const char *attrs = attributes(more, s->nothing || s->rest, at, arena);
 	/* "good" alone is no remark: it is that nothing is wrong. */
 	const char *remark = s->n > 0 && s->remarks.len > 0 ? ab_str_text(&s->remarks) : "";
-	const char *both = more->note == NULL ? remark : *remark == '\0' ? more->note : ab_arena_printf(arena, "%s; %s", remark, more->note);
+	const char *both = more->note == NULL ? remark
+	    : *remark == '\0'                 ? more->note
+					      : ab_arena_printf(arena, "%s; %s", remark, more->note);
 	const char *note = both == NULL ? NULL : *both != '\0' ? ab_entry_escaped(arena, both) : "";
 	const char *next = more->next_time != NULL ? ab_entry_escaped(arena, more->next_time) : "";
 
-	if (entry == NULL || attrs == NULL || note == NULL || next == NULL || !ab_str_ok(&s->xml) || !ab_str_ok(&s->echo))
+	if (entry == NULL || attrs == NULL || note == NULL || next == NULL || !ab_str_ok(&s->xml) ||
+	    !ab_str_ok(&s->echo))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	entry->element = ab_arena_printf(arena, "<tasting%s>%s%s%s%s%s%s%s</tasting>", attrs, ab_str_text(&s->xml),
-	    *note != '\0' ? "<note>" : "", note, *note != '\0' ? "</note>" : "", *next != '\0' ? "<next-time>" : "", next,
-	    *next != '\0' ? "</next-time>" : "");
+	    *note != '\0' ? "<note>" : "", note, *note != '\0' ? "</note>" : "", *next != '\0' ? "<next-time>" : "",
+	    next, *next != '\0' ? "</next-time>" : "");
 	entry->echo =
 	    ab_arena_printf(arena, "tasting: %s%s%s%s", s->echo.len > 0 ? ab_str_text(&s->echo) : "no fault",
-		more->complete || s->nothing || s->rest ? "; all faults were considered" : "", *remark != '\0' ? "; noted: " : "", remark);
+		more->complete || s->nothing || s->rest ? "; all faults were considered" : "",
+		*remark != '\0' ? "; noted: " : "", remark);
 	entry->name = "tasting";
 	if (entry->element == NULL || entry->echo == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");

@@ -14,14 +14,16 @@ bool case_is_clean(const char *text)
 	static const char *const clean[] = { "nothing", "nothing wrong", "nothing is wrong", "none",
 		"no fault", "fine", "it is fine", "it's fine", "all good", "good", "it is good",
 		"it tastes good", "tastes good", "tastes fine", "ok", "okay", "nothing really", "no faults",
-		"nothing at all", "great", "clean", "no off flavours", "no off flavors", "no off-flavours", "no off-flavors", "no off flavour",
+		"nothing at all", "great", "clean", "no off flavours", "no off flavors", "no off-flavours",
+		"no off-flavors", "no off flavour",
 		"no off flavor", "no faults at all", "no flaws", "nothing off", "no off tastes", NULL };
 	return case_is_one_of(text, clean) || case_is_praise(text);
 }
 
 bool case_is_praise(const char *text)
 {
-	static const char *const praise[] = { "nice", "good", "great", "fine", "ok", "okay", "lovely", "delicious", "tasty", "excellent", "very drinkable", NULL };
+	static const char *const praise[] = { "nice", "good", "great", "fine", "ok", "okay", "lovely", "delicious",
+		"tasty", "excellent", "very drinkable", NULL };
 
 	case_strength(&text);
 	return case_is_one_of(text, praise);
@@ -29,8 +31,9 @@ bool case_is_praise(const char *text)
 
 bool case_is_compared(const char *text)
 {
-	static const char *const compared[] = { "better", "much better", "a lot better", "better now", "better than last time", "worse", "much worse", "a bit better",
-		"a little better", "the same", "same as before", NULL };
+	static const char *const compared[] = { "better", "much better", "a lot better", "better now",
+		"better than last time", "worse", "much worse", "a bit better", "a little better", "the same",
+		"same as before", NULL };
 
 	return case_is_one_of(text, compared);
 }
@@ -42,7 +45,8 @@ static const char *without_filler(const char *text)
 {
 	static const char *const fillers[] = { "it tastes", "tastes", "taste", "it smells", "smells", "smell",
 		"it is", "it's", "its", "there is", "there's", "i taste", "i get", "i smell", "like", "of",
-		"the beer is", "beer is", "has", "it has", "and", "also", "but", "still", "just", "again", "only", "now", "otherwise", "overall", "apart from that", NULL };
+		"the beer is", "beer is", "has", "it has", "and", "also", "but", "still", "just", "again",
+		"only", "now", "otherwise", "overall", "apart from that", NULL };
 	for (size_t i = 0; fillers[i] != NULL; i++) {
 		size_t n = strlen(fillers[i]);
 		if (strncmp(text, fillers[i], n) == 0 && text[n] == ' ')
@@ -86,8 +90,8 @@ static int lead_intensity(const char **text)
 	return (*text)[-2] - '0';
 }
 
-/* The listed word of which alone this one is a slip of the hand, or two of one fault; NULL when it is listed itself, is a slip
- * for none, or for words of two faults. */
+/* The listed word of which alone this one is a slip of the hand, or two of one fault; NULL when it is listed
+ * itself, is a slip for none, or for words of two faults. */
 static const struct ab_spoken *slip_of(const struct ab_knowledge *k, const char *word)
 {
 	const struct ab_spoken *found = NULL;
@@ -136,7 +140,8 @@ static int fault_of_both(const struct ab_knowledge *k, const char **word)
 static void read_denial(const struct ab_knowledge *k, struct case_taste *taste)
 {
 	enum { WEAK = 2 };
-	static const char *const denials[] = { "not", "no", "without", "nothing", "isn't", "no longer", "no more", NULL };
+	static const char *const denials[] = { "not", "no", "without", "nothing", "isn't", "no longer", "no more",
+		NULL };
 	for (size_t i = 0; denials[i] != NULL; i++) {
 		const char *word = case_after(taste->word, denials[i]);
 		if (word == NULL || case_strength(&word) > WEAK || case_after(word, "too") != NULL)
@@ -155,8 +160,10 @@ static void read_denial(const struct ab_knowledge *k, struct case_taste *taste)
 /* "no banana any more": what stands behind, and tells nothing. False when nothing does. */
 static bool cut_tail(char *text)
 {
-	static const char *const tails[] = { "any more", "anymore", "left", "at all", "now", "at the end", "in the end", "in the finish", "in the aftertaste", "in the nose",
-		"in it", "again", "when opened", "when i open it", "on opening", "when poured", "on pouring", "in the mouth", "on the tongue", "on the palate", "on the nose", NULL };
+	static const char *const tails[] = { "any more", "anymore", "left", "at all", "now", "at the end",
+		"in the end", "in the finish", "in the aftertaste", "in the nose", "in it", "again", "when opened",
+		"when i open it", "on opening", "when poured", "on pouring", "in the mouth", "on the tongue",
+		"on the palate", "on the nose", NULL };
 	for (size_t i = 0; tails[i] != NULL; i++) {
 		size_t len = strlen(text), n = strlen(tails[i]);
 		if (len <= n + 1 || text[len - n - 1] != ' ' || strcmp(text + len - n, tails[i]) != 0)
@@ -171,19 +178,32 @@ static bool cut_tail(char *text)
 
 /* "in one bottle only": at either end of what was said, or all of it. Of two that fit the longer is meant. */
 static const struct { const char *said, *extent; } extents[] = {
-	{ "one bottle only", "some-bottles" }, { "only one bottle", "some-bottles" }, { "in one bottle only", "some-bottles" }, { "only in one bottle", "some-bottles" },
-	{ "in only one bottle", "some-bottles" }, { "just one bottle", "some-bottles" }, { "in just one bottle", "some-bottles" }, { "just in one bottle", "some-bottles" },
-	{ "in one bottle", "some-bottles" }, { "one of the bottles", "some-bottles" }, { "in one of the bottles", "some-bottles" }, { "some bottles", "some-bottles" },
-	{ "in some bottles", "some-bottles" }, { "some bottles only", "some-bottles" }, { "in some bottles only", "some-bottles" }, { "only some bottles", "some-bottles" },
-	{ "only in some bottles", "some-bottles" }, { "in some of the bottles", "some-bottles" }, { "some of the bottles", "some-bottles" }, { "a few bottles", "some-bottles" },
-	{ "in a few bottles", "some-bottles" }, { "only a few bottles", "some-bottles" }, { "a few bottles only", "some-bottles" }, { "not all bottles", "some-bottles" },
-	{ "not in all bottles", "some-bottles" }, { "not every bottle", "some-bottles" }, { "not in every bottle", "some-bottles" }, { "every bottle", "every-bottle" },
-	{ "in every bottle", "every-bottle" }, { "all bottles", "every-bottle" }, { "in all bottles", "every-bottle" }, { "in all the bottles", "every-bottle" },
-	{ "in each bottle", "every-bottle" }, { "tap only", "tap-only" }, { "only tap", "tap-only" }, { "from the tap only", "tap-only" }, { "only from the tap", "tap-only" },
-	{ "only from tap", "tap-only" }, { "only at the tap", "tap-only" }, { "only on tap", "tap-only" }, { "just from the tap", "tap-only" }, { "from the faucet only", "tap-only" },
-	{ "only from the faucet", "tap-only" }, { "first pour only", "first-pour-only" }, { "only first pour", "first-pour-only" }, { "only the first pour", "first-pour-only" },
-	{ "only in the first pour", "first-pour-only" }, { "first glass only", "first-pour-only" }, { "only the first glass", "first-pour-only" },
-	{ "only in the first glass", "first-pour-only" }, { "in the first glass only", "first-pour-only" }, { "in the first pour only", "first-pour-only" },
+	{ "one bottle only", "some-bottles" }, { "only one bottle", "some-bottles" },
+	{ "in one bottle only", "some-bottles" }, { "only in one bottle", "some-bottles" },
+	{ "in only one bottle", "some-bottles" }, { "just one bottle", "some-bottles" },
+	{ "in just one bottle", "some-bottles" }, { "just in one bottle", "some-bottles" },
+	{ "in one bottle", "some-bottles" }, { "one of the bottles", "some-bottles" },
+	{ "in one of the bottles", "some-bottles" }, { "some bottles", "some-bottles" },
+	{ "in some bottles", "some-bottles" }, { "some bottles only", "some-bottles" },
+	{ "in some bottles only", "some-bottles" }, { "only some bottles", "some-bottles" },
+	{ "only in some bottles", "some-bottles" }, { "in some of the bottles", "some-bottles" },
+	{ "some of the bottles", "some-bottles" }, { "a few bottles", "some-bottles" },
+	{ "in a few bottles", "some-bottles" }, { "only a few bottles", "some-bottles" },
+	{ "a few bottles only", "some-bottles" }, { "not all bottles", "some-bottles" },
+	{ "not in all bottles", "some-bottles" }, { "not every bottle", "some-bottles" },
+	{ "not in every bottle", "some-bottles" }, { "every bottle", "every-bottle" },
+	{ "in every bottle", "every-bottle" }, { "all bottles", "every-bottle" },
+	{ "in all bottles", "every-bottle" }, { "in all the bottles", "every-bottle" },
+	{ "in each bottle", "every-bottle" }, { "tap only", "tap-only" }, { "only tap", "tap-only" },
+	{ "from the tap only", "tap-only" }, { "only from the tap", "tap-only" },
+	{ "only from tap", "tap-only" }, { "only at the tap", "tap-only" }, { "only on tap", "tap-only" },
+	{ "just from the tap", "tap-only" }, { "from the faucet only", "tap-only" },
+	{ "only from the faucet", "tap-only" }, { "first pour only", "first-pour-only" },
+	{ "only first pour", "first-pour-only" }, { "only the first pour", "first-pour-only" },
+	{ "only in the first pour", "first-pour-only" }, { "first glass only", "first-pour-only" },
+	{ "only the first glass", "first-pour-only" },
+	{ "only in the first glass", "first-pour-only" }, { "in the first glass only", "first-pour-only" },
+	{ "in the first pour only", "first-pour-only" },
 };
 
 /* Taken out of the text, which may be empty then. */
@@ -194,7 +214,8 @@ static const char *cut_extent(char *text)
 
 	for (size_t i = 0; i < sizeof extents / sizeof *extents; i++) {
 		size_t n = strlen(extents[i].said);
-		bool ends = n <= len && strcmp(text + len - n, extents[i].said) == 0 && (n == len || text[len - n - 1] == ' ');
+		bool ends = n <= len && strcmp(text + len - n, extents[i].said) == 0 &&
+		    (n == len || text[len - n - 1] == ' ');
 		bool begins = n < len && strncmp(text, extents[i].said, n) == 0 && strchr(" :", text[n]) != NULL;
 		if (n <= longest || !(ends || begins))
 			continue;
@@ -214,16 +235,18 @@ static const char *cut_extent(char *text)
 /* "nothing else": no fault beside those told. */
 static bool is_rest(const char *text)
 {
-	static const char *const rests[] = { "nothing else", "nothing more", "nothing else wrong", "nothing else at all", "no other faults", "no other flaws", "no other off flavours",
-		"no other off flavors", "otherwise clean", "otherwise faultless", "otherwise nothing", "otherwise no faults", "else nothing", "rest is clean", "the rest is clean", NULL };
+	static const char *const rests[] = { "nothing else", "nothing more", "nothing else wrong",
+		"nothing else at all", "no other faults", "no other flaws", "no other off flavours",
+		"no other off flavors", "otherwise clean", "otherwise faultless", "otherwise nothing",
+		"otherwise no faults", "else nothing", "rest is clean", "the rest is clean", NULL };
 
 	return case_is_one_of(text, rests);
 }
 
 static void read_one(const struct ab_knowledge *k, struct case_taste *taste);
 
-/* Who has it, and what is left of the words; last: how strong it was told to be at their end. What is not there, or is no fault, is in no
- * bottle, and then all of it is as it was said: "nothing in some bottles" is not nothing. */
+/* Who has it, and what is left of the words; last: how strong it was told to be at their end. What is not there, or
+ * is no fault, is in no bottle, and then all of it is as it was said: "nothing in some bottles" is not nothing. */
 static void read_extent(const struct ab_knowledge *k, struct case_taste *taste, int last)
 {
 	char whole[CASE_LINE];

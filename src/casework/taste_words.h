@@ -11,12 +11,14 @@
 
 /* One thing named. */
 struct case_taste {
-	const char *word; /* the fault as it was said, in text below, or as the rules spell it: good as long as this struct, not copied */
+	const char *word; /* the fault as it was said, in text below, or as the rules spell it: good as long as this
+			     struct, not copied */
 	int fault;        /* its place in the rules; -1: word is none of theirs */
 	int intensity;    /* 1 barely there to 5 undrinkable; 0 not told, -1 told and out of that range */
 	bool absent;      /* looked for and not found */
 	bool rest;        /* "nothing else": all else was looked for too; fault is -1 */
-	const char *extent; /* who has it, a word of ab_words_extent; NULL: not told. With a fault of -1 it is of those told beside it */
+	const char *extent; /* who has it, a word of ab_words_extent; NULL: not told. With a fault of -1 it is of
+			       those told beside it */
 	char text[CASE_LINE];
 };
 
@@ -27,8 +29,8 @@ bool case_next_taste(const struct ab_knowledge *k, const char **rest, struct cas
 /* "nothing", "all good", "clean": no fault at all. text as case_plain leaves it. */
 bool case_is_clean(const char *text);
 
-/* "really nice": praise, which beside a fault tells nothing, and alone that there is none. "much better": no fault, and no word
- * that there is none either. */
+/* "really nice": praise, which beside a fault tells nothing, and alone that there is none. "much better": no fault,
+ * and no word that there is none either. */
 bool case_is_praise(const char *text);
 bool case_is_compared(const char *text);
 

@@ -78,7 +78,8 @@ static bool is_understood(struct ab_interview *iv, const char *said, struct ab_r
 		some = some || taste.fault >= 0;
 	while (case_next_taste(iv->setup.k, &said, &taste)) {
 		/* "much better, a touch of banana" */
-		bool remark = some && taste.fault < 0 && (taste.rest || case_is_praise(taste.word) || case_is_compared(taste.word));
+		bool remark = some && taste.fault < 0 &&
+		    (taste.rest || case_is_praise(taste.word) || case_is_compared(taste.word));
 		if (remark || (taste.fault >= 0 && taste.intensity >= 0))
 			continue;
 		if (taste.fault < 0)

@@ -89,8 +89,8 @@ static bool is_day_before(const struct ab_when *a, const struct ab_when *b)
 	return a->known && b->known && floor(a->s / DAY_S) < floor(b->s / DAY_S);
 }
 
-/* Nobody holds them any more. What became of bottles on a day before they were filled, put elsewhere or tasted, is of others, or a slip:
- * there was one left, and where one was there may be more. */
+/* Nobody holds them any more. What became of bottles on a day before they were filled, put elsewhere or tasted, is
+ * of others, or a slip: there was one left, and where one was there may be more. */
 static bool are_gone(const struct warner *w)
 {
 	const struct ab_batch *b = w->c->batch;
@@ -106,17 +106,20 @@ static bool are_gone(const struct warner *w)
 	return !is_day_before(&b->package->fate_at, &b->package->at);
 }
 
-/* Letting off ends no alarm. Of the gas, the neck holds 6 to 8 % (mass balance, pressure.c); the rest leaves the beer after
- * the cap is on again. Nor does a journal tell when it was done: before the sugar had fermented it changes nothing. */
+/* Letting off ends no alarm. Of the gas, the neck holds 6 to 8 % (mass balance, pressure.c); the rest leaves the
+ * beer after the cap is on again. Nor does a journal tell when it was done: before the sugar had fermented it
+ * changes nothing. */
 static void warn_of_let_off(struct warner *w)
 {
 	if (fate(w) == AB_FATE_LET_OFF && packaged_into(w) != AB_PACK_KEG && packaged_into(w) != AB_PACK_CASK)
-		warn(w, "bottles-let-off", "The bottles were opened and let off: that lowers the pressure only until more gas comes, out of "
+		warn(w, "bottles-let-off",
+		    "The bottles were opened and let off: that lowers the pressure only until more gas comes, out of "
 		    "the beer or from what ferments yet. The warning stays until they are drunk or poured away.");
 }
 
 /* What only may come near is not chilled: it would not carbonate. */
-#define OVER_CARE "Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a little at a " \
+#define OVER_CARE "Keep them cold, covered and away from people; wear eye protection and gloves; let the gas " \
+	"off a little at a " \
 	"time once they are cold."
 #define NEAR_CARE "Keep them boxed, away from people and from summer heat; open one after a week with eyes and hands " \
 	"protected, and chill them all as soon as one gushes or hisses hard."
@@ -125,7 +128,8 @@ static void warn_of_let_off(struct warner *w)
 #define UNJUDGED_CARE "Keep it cold and away from people until you know; protect eyes and hands when you open it."
 
 /* Gas is what there is to let off; what the yeast made of it is gone for good. */
-#define WARM_DAY_CARE "Before it may stand warm, let it ferment out under a valve, or let the gas off through its relief valve, a little at a " \
+#define WARM_DAY_CARE "Before it may stand warm, let it ferment out under a valve, or let the gas off through " \
+	"its relief valve, a little at a " \
 	"time and in a room that is aired."
 
 /* Bottles beside a keg, a cask or cans are what is judged (pressure.c). */
@@ -161,9 +165,13 @@ static void warn_of_warm_day(struct warner *w, const struct ab_bottle_norm *norm
 
 	if (kpa == NULL || norm == NULL || !(norm->tell_kpa > 0) || kpa->value <= norm->tell_kpa)
 		return;
-	warn_with_care(w, "keg-warm-day", ab_arena_printf(w->arena, "Keep this keg cold: gravity is left in it, and standing warm it would come to "
-	    "%.0f kPa%s%s%s. %s", round(kpa->value), kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "",
-	    kpa->working != NULL ? ")" : "", norm->says != NULL ? norm->says : ""), WARM_DAY_CARE);
+	warn_with_care(w, "keg-warm-day",
+	    ab_arena_printf(w->arena,
+		"Keep this keg cold: gravity is left in it, and standing warm it would come to "
+		"%.0f kPa%s%s%s. %s",
+		round(kpa->value), kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "",
+		kpa->working != NULL ? ")" : "", norm->says != NULL ? norm->says : ""),
+	    WARM_DAY_CARE);
 }
 
 /* Where no limit is known, or only that of a soundly made one, silence would be taken for leave. */
@@ -177,9 +185,12 @@ static void warn_of_unjudged(struct warner *w, const struct ab_fact *share)
 		warn_of_warm_day(w, norm);
 		return;
 	}
-	warn_with_care(w, "pressure-unjudged", ab_arena_printf(w->arena, "%s At the hottest storage the pressure is reckoned at %.0f kPa%s%s%s.",
-	    norm != NULL && norm->says != NULL ? norm->says : "What this package bears is not known here.", round(kpa->value),
-	    kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "", kpa->working != NULL ? ")" : ""), care_of(norm, UNJUDGED_CARE));
+	warn_with_care(w, "pressure-unjudged",
+	    ab_arena_printf(w->arena, "%s At the hottest storage the pressure is reckoned at %.0f kPa%s%s%s.",
+		norm != NULL && norm->says != NULL ? norm->says : "What this package bears is not known here.",
+		round(kpa->value), kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "",
+		kpa->working != NULL ? ")" : ""),
+	    care_of(norm, UNJUDGED_CARE));
 }
 
 /* Over the limit, or within a tenth of it, is an alarm; so near that the reckoning's own error reaches it is
@@ -197,14 +208,19 @@ static void warn_of_pressure(struct warner *w)
 		warn_of_unjudged(w, share);
 		return;
 	}
-	static const char *const what[][2] = { [0] = { "Bottles", "bottle" }, [AB_PACK_BOTTLES] = { "Bottles", "bottle" },
-		[AB_PACK_KEG] = { "Kegs", "keg" }, [AB_PACK_CASK] = { "Casks", "cask" }, [AB_PACK_CANS] = { "Cans", "can" } };
+	static const char *const what[][2] = { [0] = { "Bottles", "bottle" },
+		[AB_PACK_BOTTLES] = { "Bottles", "bottle" },
+		[AB_PACK_KEG] = { "Kegs", "keg" },
+		[AB_PACK_CASK] = { "Casks", "cask" },
+		[AB_PACK_CANS] = { "Cans", "can" } };
 	const char *const *such = what[judged_as(w)];
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
-	warn_with_care(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
-	    "%s %s: at the hottest storage the pressure is reckoned at %s %% of what such a %s bears%s%s%s.", such[0],
-	    share->value > 1 ? "may burst" : "come near their limit", buf, such[1],
-	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""), care_of(norm_of(w), over ? OVER_CARE : NEAR_CARE));
+	warn_with_care(w, over ? "bottle-pressure" : "bottle-pressure-near",
+	    ab_arena_printf(w->arena,
+		"%s %s: at the hottest storage the pressure is reckoned at %s %% of what such a %s bears%s%s%s.",
+		such[0], share->value > 1 ? "may burst" : "come near their limit", buf, such[1],
+		*working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""),
+	    care_of(norm_of(w), over ? OVER_CARE : NEAR_CARE));
 	warn_of_let_off(w);
 }
 
@@ -214,8 +230,11 @@ static void warn_of_mixed_gas(struct warner *w)
 	const struct ab_fact *gas = fact_of(w, AB_F_KEG_GAS, "keg.gas");
 
 	if (gas != NULL && (int)gas->value + 1 > AB_KEG_GAS_CO2 && packaged_into(w) != AB_PACK_BOTTLES && !are_gone(w))
-		warn(w, "keg-mixed-gas", "The keg stands under mixed gas or nitrogen: how much carbonation that makes, and what pressure the keg may come "
-		    "to, is not reckoned here. Keep the regulator below what is stamped on the keg, with a relief valve of its own that works.");
+		warn(w, "keg-mixed-gas",
+		    "The keg stands under mixed gas or nitrogen: how much carbonation that makes, and what "
+		    "pressure the keg may come "
+		    "to, is not reckoned here. Keep the regulator below what is stamped on the keg, with a "
+		    "relief valve of its own that works.");
 }
 
 /* ---- a fermenter under pressure ---- */
@@ -262,7 +281,8 @@ static void warn_of_gushers(struct warner *w)
 {
 	const char *caution = NULL;
 
-	if ((found_fault(w, "over-carbonated") == NULL && !foams_in_bottles(w)) || !in_bottles(w->c->batch) || are_gone(w))
+	if ((found_fault(w, "over-carbonated") == NULL && !foams_in_bottles(w)) || !in_bottles(w->c->batch) ||
+	    are_gone(w))
 		return;
 	for (size_t i = 0; i < w->k->n_faults; i++)
 		if (strcmp(w->k->faults[i].id, "over-carbonated") == 0)
@@ -338,7 +358,8 @@ static void warn_of_instruments(struct warner *w)
 		    "The answer hangs on gravity readings, and nothing tells that the hydrometer was "
 		    "checked: it should read "
 		    "1.000 in distilled water at its own temperature.");
-	if (!is_yes(fact_of(w, AB_F_INSTRUMENT_THERMOMETER, "instrument.thermometer-checked")) && decides(w, temperature))
+	if (!is_yes(fact_of(w, AB_F_INSTRUMENT_THERMOMETER, "instrument.thermometer-checked")) &&
+	    decides(w, temperature))
 		warn(w, "thermometer-unchecked",
 		    "The answer hangs on temperatures, and nothing tells that the thermometer was checked: "
 		    "it should read 0 C "
@@ -385,7 +406,8 @@ const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const 
 
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++) {
 		const char *id = c->diagnosis->warnings[i].id;
-		bool now = c->batch->package == NULL && (strcmp(id, "fermenter-pressure") == 0 || strcmp(id, "fermenter-unrated") == 0);
+		bool now = c->batch->package == NULL &&
+		    (strcmp(id, "fermenter-pressure") == 0 || strcmp(id, "fermenter-unrated") == 0);
 		if (now || strcmp(id, "pressure-unjudged") == 0 || strcmp(id, "keg-warm-day") == 0)
 			return &c->diagnosis->warnings[i];
 	}

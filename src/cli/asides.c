@@ -46,7 +46,8 @@ enum ab_status aside_yes(struct cli *cli, const char *question, bool *yes)
 	if (question == NULL)
 		return cli_nomem(cli);
 	if (!hear(cli, question, line) || line[0] == '\0')
-		return cli->diag.status != AB_OK ? cli->diag.status : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was written");
+		return cli->diag.status != AB_OK ? cli->diag.status
+						 : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was written");
 	*yes = is_yes(line);
 	return AB_OK;
 }
@@ -151,7 +152,8 @@ static enum ab_status no_family(struct cli *cli, const char *said)
 	for (size_t i = 1; list != NULL && ab_family_choice(i) != NULL; i++)
 		list = ab_arena_printf(cli->arena, "%s; %s", list, ab_family_choice(i));
 	return list == NULL ? cli_nomem(cli)
-	    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--family %.40s: there is no such kind of beer; there are %s", said, list);
+			    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+				  "--family %.40s: there is no such kind of beer; there are %s", said, list);
 }
 
 static enum ab_status say_families(struct cli *cli)

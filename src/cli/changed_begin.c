@@ -34,11 +34,17 @@ static enum ab_status not_just_so(struct cli *cli, const struct ab_advice *a)
 		if (s->kind != AB_NEXT_SAME || !(s->well || s->item >= 0))
 			continue;
 		const char *beer = s->batch == NULL ? "it" : s->batch->line != NULL ? s->batch->line : s->batch->id;
-		return s->well ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was begun: your newest beer was without a flaw, so the next "
-		    "step is to brew %.60s again just so; a change you want all the same is begun with --step N (\"afterboil advise\" "
-		    "lists them)", beer)
-		    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was begun: no beer of yours was tasted yet, so nobody can tell what to "
-		    "change; a change you want all the same is begun with --step N (\"afterboil advise\" lists them)");
+		return s->well
+		    ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+			  "nothing was begun: your newest beer was without a flaw, so the next "
+			  "step is to brew %.60s again just so; a change you want all the same is begun with "
+			  "--step N (\"afterboil advise\" "
+			  "lists them)",
+			  beer)
+		    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+			  "nothing was begun: no beer of yours was tasted yet, so nobody can tell what to "
+			  "change; a change you want all the same is begun with --step N (\"afterboil advise\" "
+			  "lists them)");
 	}
 	return AB_OK;
 }
@@ -75,13 +81,18 @@ void changed_warn_trial(struct cli *cli, const struct ab_when *on)
 static const char *promised(struct cli *cli, const struct ab_advice *a, const struct ab_item *item)
 {
 	const char *eases = a->next_eases != NULL && item == &a->items[a->next]
-	    ? ab_arena_printf(cli->arena, "it eases what you named (%s); ", cli->k->chores[a->next_eases->chore].title) : "";
+	    ? ab_arena_printf(
+		  cli->arena, "it eases what you named (%s); ", cli->k->chores[a->next_eases->chore].title)
+	    : "";
 
 	if (eases != NULL && item->chosen)
-		return ab_arena_printf(cli->arena, "%sby itself it brings the flaw load of a batch from %.2f to %.2f, the whole plan to %.2f", eases,
-		    a->load_before, a->load_before - item->gain, a->load_after);
-	return eases == NULL ? NULL : item->gain >= 0.005
-	    ? ab_arena_printf(cli->arena, "%sit brings the flaw load of a batch from %.2f to %.2f", eases, a->load_before, a->load_before - item->gain)
+		return ab_arena_printf(cli->arena,
+		    "%sby itself it brings the flaw load of a batch from %.2f to %.2f, the whole plan to %.2f",
+		    eases, a->load_before, a->load_before - item->gain, a->load_after);
+	return eases == NULL ? NULL
+	    : item->gain >= 0.005
+	    ? ab_arena_printf(cli->arena, "%sit brings the flaw load of a batch from %.2f to %.2f", eases,
+		  a->load_before, a->load_before - item->gain)
 	    : ab_arena_printf(cli->arena, "%sthe flaw load of a batch stays at %.2f", eases, a->load_before);
 }
 
@@ -90,9 +101,13 @@ static enum ab_status say_begun(struct cli *cli, const struct ab_advice *a, cons
 {
 	const char *caution = ab_item_caution(cli->k, item);
 	const char *line = changed_told(cli, c), *what = promised(cli, a, item);
-	const char *text = line == NULL || what == NULL ? NULL : ab_arena_printf(cli->arena, "Begun, and noted in %s: %s\n%s%s%sPromised (an estimate): "
-	    "%s.\nTo take it back: afterboil changed --undo\n", cli->o.profile, line, caution != NULL ? "Take care: " : "",
-	    caution != NULL ? caution : "", caution != NULL ? "\n" : "", what);
+	const char *text = line == NULL || what == NULL
+	    ? NULL
+	    : ab_arena_printf(cli->arena,
+		  "Begun, and noted in %s: %s\n%s%s%sPromised (an estimate): "
+		  "%s.\nTo take it back: afterboil changed --undo\n",
+		  cli->o.profile, line, caution != NULL ? "Take care: " : "", caution != NULL ? caution : "",
+		  caution != NULL ? "\n" : "", what);
 
 	return text == NULL ? cli_nomem(cli) : out_text(cli, text);
 }

@@ -26,7 +26,8 @@ const char *changed_key(struct cli *cli, const struct ab_changed *c)
 {
 	char date[24];
 	const char *text = c->text != NULL ? c->text : "";
-	char *key = ab_arena_printf(cli->arena, "%s %s \"%s\" ", c->what != NULL ? c->what : "-", ab_when_write(&c->on, date, sizeof date), c->line != NULL ? c->line : "");
+	char *key = ab_arena_printf(cli->arena, "%s %s \"%s\" ", c->what != NULL ? c->what : "-",
+	    ab_when_write(&c->on, date, sizeof date), c->line != NULL ? c->line : "");
 	const char *said = "";
 
 	while (key != NULL && said != NULL && *(text += strspn(text, " \t\r\n")) != '\0') {
@@ -104,9 +105,11 @@ enum ab_status changed_write(struct cli *cli, const struct ab_changed *c)
 	const char *key = changed_key(cli, c);
 	struct undoing keep;
 	undo_watch(cli->o.profile, &keep);
-	enum ab_status st = ab_str_ok(&s) && key != NULL ? ab_profile_append(cli->o.profile, ab_str_text(&s), &cli->diag)
-					  : cli_nomem(cli);
-	undo_keep(&keep, st, &(struct ab_undo_entry){ .kind = AB_UNDO_CHANGED, .batch = "", .words = key != NULL ? key : "" });
+	enum ab_status st = ab_str_ok(&s) && key != NULL
+	    ? ab_profile_append(cli->o.profile, ab_str_text(&s), &cli->diag)
+	    : cli_nomem(cli);
+	undo_keep(&keep, st,
+	    &(struct ab_undo_entry){ .kind = AB_UNDO_CHANGED, .batch = "", .words = key != NULL ? key : "" });
 	ab_str_clear(&s);
 	return st;
 }
@@ -131,12 +134,13 @@ static enum ab_status find_line(struct cli *cli)
 	return AB_OK;
 }
 
-/* The same change on the same day is one, and so is one told again without a day of its own; noted in a journal it is in
- * force from that batch on. *known: then it was said, and nothing is written. A journal that cannot be read is no reason to
- * refuse a note. */
+/* The same change on the same day is one, and so is one told again without a day of its own; noted in a journal it
+ * is in force from that batch on. *known: then it was said, and nothing is written. A journal that cannot be read
+ * is no reason to refuse a note. */
 static enum ab_status known_already(struct cli *cli, const struct ab_changed *c, bool *known)
 {
-	const struct ab_changed *was = noted_in_profile(cli, c->what, c->text, c->line, cli->o.on != NULL ? &c->on : NULL);
+	const struct ab_changed *was =
+	    noted_in_profile(cli, c->what, c->text, c->line, cli->o.on != NULL ? &c->on : NULL);
 	const struct ab_batch *batch = NULL;
 	const char *typed = cli->o.line;
 
@@ -156,8 +160,10 @@ static enum ab_status known_already(struct cli *cli, const struct ab_changed *c,
 	since.on = was != NULL ? was->on : batch->brewed;
 	const char *line = changed_told(cli, &since);
 	const char *where = was != NULL ? cli->o.profile : ab_arena_printf(cli->arena, "the journal of %s", batch->id);
-	line = line == NULL || where == NULL ? NULL : ab_arena_printf(cli->arena, "Already noted in %s: %s; it counts once%s\n", where, line,
-	    was == NULL || cli->o.on != NULL ? "" : " (begun anew: name its day with --on)");
+	line = line == NULL || where == NULL
+	    ? NULL
+	    : ab_arena_printf(cli->arena, "Already noted in %s: %s; it counts once%s\n", where, line,
+		  was == NULL || cli->o.on != NULL ? "" : " (begun anew: name its day with --on)");
 	return line == NULL ? cli_nomem(cli) : out_text(cli, line);
 }
 

@@ -20,13 +20,20 @@ static enum ab_status settle_strange(struct cli *cli, const struct ab_changed *l
 	if (st != AB_OK || *kept)
 		return st;
 	if (talk_is_terminal()) {
-		st = aside_yes(cli, ab_arena_printf(cli->arena, "The last change there, %s, was not kept when it was noted, as when it is written by hand. Take it out all the same? "
-		    "yes or no", line), &yes);
+		st = aside_yes(cli,
+		    ab_arena_printf(cli->arena,
+			"The last change there, %s, was not kept when it was noted, as when it is written by "
+			"hand. Take it out all the same? "
+			"yes or no",
+			line),
+		    &yes);
 		if (st != AB_OK || yes)
 			return st;
 	}
-	return ab_fail(&cli->diag, AB_EUSAGE, cli->o.profile, 0, "nothing was taken back: the last change there, %.200s, was not kept when it was noted, as when it is "
-	    "written by hand, and that is not lost; take it out with an editor", line);
+	return ab_fail(&cli->diag, AB_EUSAGE, cli->o.profile, 0,
+	    "nothing was taken back: the last change there, %.200s, was not kept when it was noted, as when it is "
+	    "written by hand, and that is not lost; take it out with an editor",
+	    line);
 }
 
 /* The profile was read without its lock: what is last now must be what was looked at. */
@@ -36,8 +43,10 @@ static enum ab_status is_that(void *ctx, const struct ab_changed *last, struct a
 	const struct looked_at *at = ctx;
 	const char *key = changed_key(at->cli, last);
 
-	return key == NULL ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : strcmp(key, at->key) == 0 ? AB_OK
-	    : ab_fail(diag, AB_EUSAGE, at->cli->o.profile, 0, "nothing was taken back: another change was noted there meanwhile");
+	return key == NULL              ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory")
+	    : strcmp(key, at->key) == 0 ? AB_OK
+					: ab_fail(diag, AB_EUSAGE, at->cli->o.profile, 0,
+					      "nothing was taken back: another change was noted there meanwhile");
 }
 
 enum ab_status changed_undo(struct cli *cli)

@@ -8,7 +8,8 @@
 
 /* One line on standard output, made safe; NULL: out of memory. */
 enum ab_status check_line(struct cli *cli, const char *text);
-/* Says that a change the rules do not know is odd, with what is near; NULL is told by nobody. element: where it stands. */
+/* Says that a change the rules do not know is odd, with what is near; NULL is told by nobody. element: where it
+ * stands. */
 enum ab_status check_change(struct cli *cli, const char *file, const char *element, long line, const char *id);
 /* What the rules do not know of the profile, and that it was read. */
 enum ab_status check_profile(struct cli *cli);

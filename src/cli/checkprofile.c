@@ -13,7 +13,9 @@ static enum ab_status check_trouble(struct cli *cli, const struct ab_trouble *t)
 	static const char *const kinds[] = { "fault", "cause", "chore" };
 	char instead[300];
 	size_t n_near = 0;
-	enum ab_trouble_kind kind = t->fault != NULL ? AB_TROUBLE_FAULT : t->cause != NULL ? AB_TROUBLE_CAUSE : AB_TROUBLE_CHORE;
+	enum ab_trouble_kind kind = t->fault != NULL ? AB_TROUBLE_FAULT
+	    : t->cause != NULL                       ? AB_TROUBLE_CAUSE
+						     : AB_TROUBLE_CHORE;
 	const char *named = t->fault != NULL ? t->fault : t->cause != NULL ? t->cause : t->chore;
 	bool known = t->fault != NULL ? ab_fault_word(cli->k, t->fault, NULL, 0, &n_near) >= 0
 	    : t->cause != NULL ? ab_cause_find(cli->k, t->cause) >= 0 : ab_chore_word(cli->k, t->chore) >= 0;
@@ -21,8 +23,10 @@ static enum ab_status check_trouble(struct cli *cli, const struct ab_trouble *t)
 		return AB_OK;
 	cli->attention = true;
 	ab_trouble_instead(cli->k, kind, named, instead, sizeof instead);
-	return check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: no %s is called \"%s\"; \"afterboil rules list %ss\" shows them%s%s",
-	    cli->o.profile, t->mark.line, kinds[kind], named, kinds[kind], instead[0] != '\0' ? "; " : "", instead));
+	return check_line(cli,
+	    ab_arena_printf(cli->arena,
+		"%s:%ld: odd: no %s is called \"%s\"; \"afterboil rules list %ss\" shows them%s%s", cli->o.profile,
+		t->mark.line, kinds[kind], named, kinds[kind], instead[0] != '\0' ? "; " : "", instead));
 }
 
 /* "fridge" is no id, and may be any of several. */
@@ -40,8 +44,12 @@ enum ab_status check_change(struct cli *cli, const char *file, const char *eleme
 	for (size_t i = 0; list != NULL && i < n; i++)
 		list = ab_arena_printf(cli->arena, "%s%s\"%s\"", list, i == 0 ? "; near it: " : ", ", near[i]);
 	cli->attention = true;
-	return list == NULL ? cli_nomem(cli) : check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: no change is called \"%s\" (<%s>); "
-	    "\"afterboil rules list changes\" shows them%s", file, line, id, element, list));
+	return list == NULL ? cli_nomem(cli)
+			    : check_line(cli,
+				  ab_arena_printf(cli->arena,
+				      "%s:%ld: odd: no change is called \"%s\" (<%s>); "
+				      "\"afterboil rules list changes\" shows them%s",
+				      file, line, id, element, list));
 }
 
 enum ab_status check_profile(struct cli *cli)

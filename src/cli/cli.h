@@ -20,10 +20,13 @@ struct texts { const char **items; size_t n, cap; };
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
 	int format, color, paper;
-	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time, *from, *drink_on, *yeast;
+	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on,
+	    *export, *id, *like, *volume, *mark, *next_time, *from, *drink_on, *yeast;
 	struct texts rules, faults, absent, batch, free, gone;
-	double last, budget, minutes, away, horizon, running, changes, brews, redraws, seed, width, questions, split, boxes, step;
-	bool own, plan, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, journal_page, rules_page, completion, completion_fish, completion_zsh;
+	double last, budget, minutes, away, horizon, running, changes, brews, redraws, seed, width, questions,
+	    split, boxes, step;
+	bool own, plan, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page,
+	    journal_page, rules_page, completion, completion_fish, completion_zsh;
 };
 
 struct command;
@@ -96,7 +99,8 @@ void terminal_look(struct cli *cli);
 
 /* ---- progress.c ---- */
 /* A line on standard error that says how far a long work is: after a second, at a terminal that can erase it (TERM
- * told and not "dumb"), never else. It is off before progress_look. what: what is counted; lives as long as the work. */
+ * told and not "dumb"), never else. It is off before progress_look. what: what is counted; lives as long as the
+ * work. */
 void progress_look(const struct cli *cli);
 void progress_begin(const char *what);
 void progress_step(size_t done, size_t of);
@@ -118,9 +122,9 @@ enum ab_status inputs_read(struct cli *cli, bool needed);
  * Two batches of one id end it, after the last was handed over: who writes, writes in a transaction. */
 enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_done *done, void *ctx);
 enum ab_status inputs_profile(struct cli *cli);
-/* What was named, a profile among it; where nothing was, what lies here. A profile named outright, and nothing else, is what is
- * usual, whatever lies here (here: with --profile the journals here are taken all the same). A folder with a profile and no
- * journal yet is one of somebody who has not brewed: the same. */
+/* What was named, a profile among it; where nothing was, what lies here. A profile named outright, and nothing
+ * else, is what is usual, whatever lies here (here: with --profile the journals here are taken all the same). A
+ * folder with a profile and no journal yet is one of somebody who has not brewed: the same. */
 enum ab_status inputs_or_profile(struct cli *cli, bool here);
 /* Done with a batch by keeping it among those of the run; ctx: struct cli. */
 enum ab_status inputs_keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag);
@@ -128,8 +132,8 @@ enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
 enum ab_status cli_nomem(struct cli *cli);
 
 /* ---- folder.c ---- */
-/* The *.xml files of a folder, drafts and backups left out, in order of name: readdir's order differs from disk to disk and the
- * first error met should not. */
+/* The *.xml files of a folder, drafts and backups left out, in order of name: readdir's order differs from disk to
+ * disk and the first error met should not. */
 enum ab_status folder_files(struct cli *cli, const char *folder, struct texts *files);
 /* Is such a file a journal? What cannot be told is one. */
 bool folder_journal(const char *path);
@@ -145,18 +149,18 @@ enum ab_status which_folder(struct cli *cli, bool needed);
  * beginning of one of them, any part; case does not count; "last" is the newest brewed. AB_EUSAGE when there is none,
  * or several, which are then listed. */
 enum ab_status which_batch(struct cli *cli, const char *name, const struct ab_batch **out);
-/* How many of the first arguments are a title or a beer's name, quotes forgotten ("Porch pale wort 19 C"): at least 1, at
- * most `most`. The last of them then holds all. */
+/* How many of the first arguments are a title or a beer's name, quotes forgotten ("Porch pale wort 19 C"): at least
+ * 1, at most `most`. The last of them then holds all. */
 enum ab_status which_words(struct cli *cli, size_t most, size_t *used);
-/* Makes *line the line meant, as the journals write it: found like a batch, among the lines of those read. none (or NULL):
- * it failed since nothing fits. */
+/* Makes *line the line meant, as the journals write it: found like a batch, among the lines of those read. none (or
+ * NULL): it failed since nothing fits. */
 enum ab_status which_line(struct cli *cli, const char **line, bool *none);
 /* The same among those of a history. */
 enum ab_status which_past_line(struct cli *cli, const struct ab_past *past, size_t n, const char **line);
 /* The same for all that --batch and --line name. */
 enum ab_status which_wanted(struct cli *cli);
-/* What was named is no file and no folder, and the current folder holds journals: it is one of its batches, by enough of its name,
- * as --batch. */
+/* What was named is no file and no folder, and the current folder holds journals: it is one of its batches, by
+ * enough of its name, as --batch. */
 enum ab_status which_named(struct cli *cli);
 /* Where nothing was named and the current folder holds journals: takes it, and says so on standard error. */
 enum ab_status which_here(struct cli *cli);
@@ -204,36 +208,39 @@ bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
 /* Today, in seconds as in when.h; and up to which day the batches read can be of. */
 double work_today_s(void);
 enum ab_status work_dated(struct cli *cli, struct ab_dated *limits);
-/* Those of the batches whose bottles may burst (nextstep.h: ab_next_danger, by the clock), newest first. One that cannot be
- * judged is passed over: it must not silence the others. */
-enum ab_status work_bursting(struct cli *cli, struct ab_batch *const *batches, size_t n, const struct ab_batch *const **out,
-    size_t *n_out);
-/* Says so of them on standard error, so that a script that keeps the report still shows it to somebody, and exit status 1;
- * nothing where there are none. Of cases: of those among them. Short of memory it is said all the same, of one. */
+/* Those of the batches whose bottles may burst (nextstep.h: ab_next_danger, by the clock), newest first. One that
+ * cannot be judged is passed over: it must not silence the others. */
+enum ab_status work_bursting(
+    struct cli *cli, struct ab_batch *const *batches, size_t n, const struct ab_batch *const **out, size_t *n_out);
+/* Says so of them on standard error, so that a script that keeps the report still shows it to somebody, and exit
+ * status 1; nothing where there are none. Of cases: of those among them. Short of memory it is said all the same,
+ * of one. */
 void work_warn(struct cli *cli, const struct ab_batch *const *bursting, size_t n);
 void work_warn_of(struct cli *cli, struct ab_case *const *cases, size_t n);
 /* Says of each yeast class that the rules do not know that it tells nothing. */
 void work_note_yeasts(const struct cli *cli, const struct ab_batch *b);
-/* The warning of bottles that may burst, and exit status 1; near: else that of bottles near their limit, which is no alarm; nothing
- * where there is none. */
+/* The warning of bottles that may burst, and exit status 1; near: else that of bottles near their limit, which is
+ * no alarm; nothing where there is none. */
 enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c, bool near);
 /* After something was written: reads that journal's batch and shows its alarm, status 1 then, when bottles may burst;
  * yeast: and says whether its yeast is known; near: and that they come near their limit. */
 enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast, bool near);
-/* Says what to do now about a beer that the newest temperature in its journal is too warm in: what the calendar says. */
+/* Says what to do now about a beer that the newest temperature in its journal is too warm in: what the calendar
+ * says. */
 enum ab_status work_cool(struct cli *cli, const char *path, const char *id);
 /* Says on standard error which change is on trial, begun by that day (NULL: today) and not tasted yet. */
 void changed_warn_trial(struct cli *cli, const struct ab_when *on);
 
 /* ---- noted.c ---- */
-/* Whether a change (id: of the rules, NULL: none of them; words: the brewer's, told apart only where there is no id) is noted
- * already: in the profile for this line or for all (NULL: for all), on that day (NULL: on any), or NULL; as made or kept in one journal; in the journal of
- * a batch of the line (NULL: of any) brewed by the day, or NULL. */
+/* Whether a change (id: of the rules, NULL: none of them; words: the brewer's, told apart only where there is no
+ * id) is noted already: in the profile for this line or for all (NULL: for all), on that day (NULL: on any), or
+ * NULL; as made or kept in one journal; in the journal of a batch of the line (NULL: of any) brewed by the day, or
+ * NULL. */
 const struct ab_changed *noted_in_profile(const struct cli *cli, const char *id, const char *words, const char *line,
     const struct ab_when *on);
 bool noted_in_batch(const struct cli *cli, const struct ab_batch *b, const char *id, const char *words);
-const struct ab_batch *noted_in_journals(const struct cli *cli, const char *id, const char *words, const struct ab_when *on,
-    const char *line);
+const struct ab_batch *noted_in_journals(
+    const struct cli *cli, const char *id, const char *words, const struct ab_when *on, const char *line);
 /* Was the batch brewed with it: on its day or later? */
 bool noted_for_brew(const struct ab_batch *b, const struct ab_changed *c);
 
@@ -274,13 +281,14 @@ double talk_hour(void);
 struct ab_entry_help aside_help(struct cli *cli, struct ab_entry_doubt *doubt);
 /* The brewer's own clock, to the minute. */
 void aside_now(struct ab_when *when);
-/* A time more than a day ahead: asked at a terminal, before it is written (AB_EUSAGE when it is not meant); elsewhere said
- * on standard error, when it was written. what: "this tasting". */
+/* A time more than a day ahead: asked at a terminal, before it is written (AB_EUSAGE when it is not meant);
+ * elsewhere said on standard error, when it was written. what: "this tasting". */
 enum ab_status aside_future(struct cli *cli, const struct ab_when *when);
 void aside_future_said(const struct ab_when *when, const char *what);
 /* Asked at a terminal. AB_EUSAGE when there is no answer. question NULL: no memory. */
 enum ab_status aside_yes(struct cli *cli, const char *question, bool *yes);
-/* The family of a beer: --family in plain words, else *family as it is, else asked at a terminal; NULL when it is not known. */
+/* The family of a beer: --family in plain words, else *family as it is, else asked at a terminal; NULL when it is
+ * not known. */
 enum ab_status aside_family(struct cli *cli, const char **family);
 /* At a terminal: which of these, or n for none. */
 enum ab_status aside_which(struct cli *cli, const char *const *ways, size_t n, size_t *out);

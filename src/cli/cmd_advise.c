@@ -43,8 +43,8 @@ static enum ab_status file_promises(struct cli *cli, struct ab_history *store, c
 	for (size_t i = 0; st == AB_OK && i < a->n_plan && !isnan(a->newest_s); i++) {
 		const struct ab_item *item = &a->items[a->plan[i]];
 		struct ab_promised promised = { a->load_before, a->load_before - item->gain, true };
-		st = ab_history_put_promise(store, cli->k->changes[item->change].id, a->newest_s, &promised, item->begun != NULL,
-		    &cli->diag);
+		st = ab_history_put_promise(store, cli->k->changes[item->change].id, a->newest_s, &promised,
+		    item->begun != NULL, &cli->diag);
 	}
 	if (st == AB_OK)
 		return ab_history_commit(store, &cli->diag);
@@ -103,9 +103,17 @@ static struct ab_trend_batch *series_of(struct cli *cli, struct ab_case *const *
 			continue;
 		bool comes = !came && floor(b->brewed.s / DAY) >= floor(c->on.s / DAY);
 		came = came || comes;
-		series[(*n)++] = (struct ab_trend_batch){ .id = b->id, .line = b->line, .brewed_s = b->brewed.s, .tasted = cases[i]->tasted,
-			.load = cases[i]->load, .load_low = cases[i]->load_low, .load_high = cases[i]->load_high,
-			.fault_load = cases[i]->fault_load, .fault_intensity = cases[i]->fault_intensity, .changes = what, .n_changes = comes };
+		series[(*n)++] = (struct ab_trend_batch){ .id = b->id,
+			.line = b->line,
+			.brewed_s = b->brewed.s,
+			.tasted = cases[i]->tasted,
+			.load = cases[i]->load,
+			.load_low = cases[i]->load_low,
+			.load_high = cases[i]->load_high,
+			.fault_load = cases[i]->fault_load,
+			.fault_intensity = cases[i]->fault_intensity,
+			.changes = what,
+			.n_changes = comes };
 	}
 	return series;
 }
@@ -128,7 +136,8 @@ static enum ab_status keep_of(struct cli *cli, struct ab_case *const *cases, con
 		out->p_better = ab_trend_say(t).p_better;   /* as the trend says it */
 	}
 	for (AB_EACH(const struct ab_changed, other, cli->profile->changed))
-		out->together = out->together || (other != c && other->on.known && floor(other->on.s / DAY) == floor(c->on.s / DAY));
+		out->together = out->together ||
+		    (other != c && other->on.known && floor(other->on.s / DAY) == floor(c->on.s / DAY));
 	return st;
 }
 
@@ -179,7 +188,8 @@ static enum ab_status find_inputs(struct cli *cli)
 	if (st == AB_OK)
 		st = inputs_or_profile(cli, false);
 	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? There are none in this folder: name files or a "
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "which journals? There are none in this folder: name files or a "
 		    "folder, or a profile alone with --profile");
 	return st;
 }

@@ -77,8 +77,8 @@ static double last_written(const struct cli *cli)
 	return last;
 }
 
-/* A journal dated ahead by a slip is left out. Where they lie ahead of the clock as a whole (dated.h) it is the clock that is
- * off, or they are an example: then it is planned as of the last day written. */
+/* A journal dated ahead by a slip is left out. Where they lie ahead of the clock as a whole (dated.h) it is the
+ * clock that is off, or they are an example: then it is planned as of the last day written. */
 static enum ab_status leave_ahead(struct calendar_run *run, double *from_s)
 {
 	struct cli *cli = run->cli;
@@ -94,7 +94,8 @@ static enum ab_status leave_ahead(struct calendar_run *run, double *from_s)
 		else
 			run->batches[run->n_batches++] = cli->batches[i];
 	}
-	if (st == AB_OK && cli->o.from == NULL && cli->o.drink_on == NULL && limits.brewed_s > *from_s + (AB_DATED_DAYS + 1.0) * DAY) {
+	if (st == AB_OK && cli->o.from == NULL && cli->o.drink_on == NULL &&
+	    limits.brewed_s > *from_s + (AB_DATED_DAYS + 1.0) * DAY) {
 		double last = last_written(cli);
 		run->words.as_of = last > *from_s;
 		*from_s = run->words.as_of ? floor(last / DAY) * DAY : *from_s;
@@ -142,15 +143,18 @@ static enum ab_status choose(struct calendar_run *run)
 	for (size_t i = 0; run->n_chosen == 0 && i < run->n_ahead; i++)
 		if (wanted(&cli->o, run->ahead[i]))
 			return ab_fail(&cli->diag, AB_EINPUT, run->ahead[i]->source, run->ahead[i]->mark.line,
-			    "%.60s is dated ahead of today, or a tasting of it is: put its day right, then it can be planned", run->ahead[i]->id);
+			    "%.60s is dated ahead of today, or a tasting of it is: put its day right, then it "
+			    "can be planned",
+			    run->ahead[i]->id);
 	if (run->n_chosen == 0 && run->n_batches > 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no batch is both what --batch names and of the line \"%.60s\"",
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "no batch is both what --batch names and of the line \"%.60s\"",
 		    cli->o.line == NULL ? "" : cli->o.line);
 	return AB_OK;
 }
 
-/* Is there a brew to plan that has no journal? When no batch is on its way to a first tasting; when a yeast is told for it;
- * when a day is wanted and every batch is under way already. */
+/* Is there a brew to plan that has no journal? When no batch is on its way to a first tasting; when a yeast is told
+ * for it; when a day is wanted and every batch is under way already. */
 static bool wants_next(const struct calendar_run *run)
 {
 	const struct options *o = &run->cli->o;
@@ -184,7 +188,9 @@ static const char *next_key(struct cli *cli, const struct ab_batch *last)
 	const char *stem = last == NULL ? ab_newbatch_slug(cli->arena, cli->o.line != NULL ? cli->o.line : "batch")
 					: ab_newbatch_stem(cli->arena, last->id);
 	const char *id = stem == NULL ? NULL : ab_newbatch_id(cli->batches, cli->n_batches, stem, cli->arena);
-	return id == NULL || cli->o.drink_on == NULL ? id : ab_arena_printf(cli->arena, "%s-for-%s", id, cli->o.drink_on);
+	return id == NULL || cli->o.drink_on == NULL
+	    ? id
+	    : ab_arena_printf(cli->arena, "%s-for-%s", id, cli->o.drink_on);
 }
 
 static enum ab_status name_all(struct calendar_run *run)

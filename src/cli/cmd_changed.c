@@ -52,15 +52,19 @@ static enum ab_status goes_together(struct cli *cli, size_t n_words)
 	const struct options *o = &cli->o;
 	const struct { const char *name; bool given; } rest[] = { { "step", !isnan(o->step) }, { "in", o->in != NULL },
 		{ "budget", !isnan(o->budget) }, { "running", !isnan(o->running) }, { "minutes", !isnan(o->minutes) },
-		{ "away", !isnan(o->away) }, { "horizon", !isnan(o->horizon) }, { "changes", !isnan(o->changes) }, { "brews", !isnan(o->brews) },
+		{ "away", !isnan(o->away) }, { "horizon", !isnan(o->horizon) }, { "changes", !isnan(o->changes) },
+		{ "brews", !isnan(o->brews) },
 		{ "store", o->store != NULL }, { "no-store", o->no_store } };
 
 	for (size_t i = 0; !o->plan && i < sizeof rest / sizeof *rest; i++)
 		if (rest[i].given)
 			return no_sense(cli, rest[i].name);
 	if (o->plan && (n_words > 0 || o->undo || o->own))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--plan takes the change from the plan; it goes without %s",
-		    n_words > 0 ? "words (journals elsewhere: --in FOLDER)" : o->undo ? "--undo" : "--own");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--plan takes the change from the plan; it goes without %s",
+		    n_words > 0   ? "words (journals elsewhere: --in FOLDER)"
+			: o->undo ? "--undo"
+				  : "--own");
 	return AB_OK;
 }
 

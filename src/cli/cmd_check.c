@@ -75,9 +75,12 @@ static enum ab_status check_day(struct cli *cli, const struct ab_batch *b, const
 		return AB_OK;
 	++*n;
 	talk_today(today, sizeof today);
-	return check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: brewed %s or a tasting of it has not come yet (today is %s): is "
-	    "the year right? \"advise\" and \"trend\" leave this batch out", b->source != NULL ? b->source : "journal", b->mark.line,
-	    ab_when_write(&b->brewed, brewed, sizeof brewed), today));
+	return check_line(cli,
+	    ab_arena_printf(cli->arena,
+		"%s:%ld: odd: brewed %s or a tasting of it has not come yet (today is %s): is "
+		"the year right? \"advise\" and \"trend\" leave this batch out",
+		b->source != NULL ? b->source : "journal", b->mark.line,
+		ab_when_write(&b->brewed, brewed, sizeof brewed), today));
 }
 
 /* The words of its tastings and changes are looked up only here: so they are checked by working the

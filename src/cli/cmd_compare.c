@@ -46,7 +46,8 @@ enum ab_status cmd_compare(struct cli *cli)
 	if (st == AB_OK)
 		st = inputs_read(cli, true);
 	if (st == AB_OK && strcmp(cli->o.batch.items[0], cli->o.batch.items[1]) == 0)
-		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "a batch is like itself (%.60s); name two", cli->o.batch.items[0]);
+		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "a batch is like itself (%.60s); name two",
+		    cli->o.batch.items[0]);
 	if (st == AB_OK)
 		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_NONE, &cases);
 	if (st != AB_OK)

@@ -171,8 +171,8 @@ static enum ab_status read_what(struct cli *cli)
 		st = which_here(cli);
 	if (st == AB_OK && !tasted && cli->n_args == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    "diagnose what? There is no journal in this folder: name one, or a folder, or what you taste: afterboil "
-		    "diagnose --fault buttery=3");
+		    "diagnose what? There is no journal in this folder: name one, or a folder, or what you "
+		    "taste: afterboil diagnose --fault buttery=3");
 	if (st == AB_OK && !tasted)
 		return inputs_read(cli, true);
 	if (st == AB_OK)
@@ -191,9 +191,9 @@ static bool of_a_folder(const struct cli *cli)
 	return false;
 }
 
-/* The advice over all that was read, so that the cure told is the one that the plan takes; NULL where somebody asked of a
- * glass, for data, or of more than a screen's wait, and where another batch cannot be judged: that must not silence this
- * one. Figures need no redraws here, for none is shown. */
+/* The advice over all that was read, so that the cure told is the one that the plan takes; NULL where somebody
+ * asked of a glass, for data, or of more than a screen's wait, and where another batch cannot be judged: that must
+ * not silence this one. Figures need no redraws here, for none is shown. */
 static enum ab_status advice_of(struct cli *cli, struct ab_advice **out)
 {
 	struct ab_batch **shown = cli->batches;

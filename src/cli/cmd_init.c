@@ -23,7 +23,8 @@ static enum ab_status say_question(struct init *in, enum init_place i)
 {
 	const struct init_question q = init_question(in, i);
 	char text[900];
-	snprintf(text, sizeof text, "%s%s%s%s", q.asks, q.unit != NULL ? " (" : "", q.unit != NULL ? q.unit : "", q.unit != NULL ? ")" : "");
+	snprintf(text, sizeof text, "%s%s%s%s", q.asks, q.unit != NULL ? " (" : "", q.unit != NULL ? q.unit : "",
+	    q.unit != NULL ? ")" : "");
 	enum ab_status st = out_text(in->cli, "\n");
 	if (st == AB_OK)
 		st = talk_say(in->cli, text);
@@ -34,8 +35,10 @@ static enum ab_status say_question(struct init *in, enum init_place i)
 	return st;
 }
 
-/* What a first diagnosis and a first plan hang on most comes first where somebody sits and answers; a script answers in the order of the list. */
-static const enum init_place at_first[] = { INIT_UNITS, INIT_BATCH, INIT_FAMILIES, INIT_PACKS, INIT_VESSEL, INIT_CONTROL };
+/* What a first diagnosis and a first plan hang on most comes first where somebody sits and answers; a script
+ * answers in the order of the list. */
+static const enum init_place at_first[] = { INIT_UNITS, INIT_BATCH, INIT_FAMILIES, INIT_PACKS, INIT_VESSEL,
+	INIT_CONTROL };
 enum { AT_FIRST = sizeof at_first / sizeof *at_first };
 
 static void put_in_order(enum init_place order[INIT_QUESTIONS])
@@ -59,8 +62,10 @@ static enum ab_status enough(struct init *in, bool *all, enum talk *last)
 	char line[TALK_LONGEST + 1];
 	enum ab_status st = out_text(in->cli, "\n");
 	if (st == AB_OK)
-		st = talk_say(in->cli, "That is enough to begin with. The rest can wait: your water and your room make a diagnosis sharper, your money and minutes make a plan fit, "
-		    "and your days the calendar. Enter leaves them for later, \"yes\" goes on now.");
+		st = talk_say(in->cli,
+		    "That is enough to begin with. The rest can wait: your water and your room make a diagnosis "
+		    "sharper, your money and minutes make a plan fit, and your days the calendar. Enter leaves "
+		    "them for later, \"yes\" goes on now.");
 	*last = st == AB_OK ? talk_ask(in->cli, line) : TALK_END;
 	*all = *last != TALK_LINE || !talk_is_word(line, yes);
 	return st != AB_OK ? st : in->cli->diag.status;
@@ -98,10 +103,15 @@ static enum ab_status ask_all(struct init *in, enum talk *last)
 		at += good;
 		if (good)
 			continue;
-		snprintf(text, sizeof text, "  %s", *last == TALK_LINE ? why : "That line held what is no text; please type it again.");
-		/* Nobody is there to answer again: the next line answers the next question, and would go to this one. */
-		st = talk_is_terminal() ? talk_say(in->cli, text) : ab_fail(&in->cli->diag, AB_EUSAGE, NULL, 0, "nothing was written; the answer to \"%.200s\" was not "
-		    "understood. %s", init_question(in, i).asks, text + 2);
+		snprintf(text, sizeof text, "  %s",
+		    *last == TALK_LINE ? why : "That line held what is no text; please type it again.");
+		/* Nobody is there to answer again: the next line answers the next question, and would go to this
+		 * one. */
+		st = talk_is_terminal() ? talk_say(in->cli, text)
+					: ab_fail(&in->cli->diag, AB_EUSAGE, NULL, 0,
+					      "nothing was written; the answer to \"%.200s\" was not "
+					      "understood. %s",
+					      init_question(in, i).asks, text + 2);
 	}
 	return st;
 }
@@ -130,7 +140,8 @@ static void add_two(struct ab_str *s, const char *element, const char *a, const 
 {
 	if (x[0] == '\0' && y[0] == '\0')
 		return;
-	ab_str_addf(s, "%s<%s", strcmp(element, "vessel") == 0 || strcmp(element, "water") == 0 ? "    " : "  ", element);
+	ab_str_addf(
+	    s, "%s<%s", strcmp(element, "vessel") == 0 || strcmp(element, "water") == 0 ? "    " : "  ", element);
 	add(s, a, x);
 	add(s, b, y);
 	ab_str_add(s, "/>\n");
@@ -147,7 +158,8 @@ static void add_families(struct ab_str *s, const char *list)
 
 static void add_week(struct ab_str *s, char (*told)[CASE_LINE])
 {
-	static const struct { enum init_place place; const char *name; } rows[] = { { INIT_FREE, "free" }, { INIT_FREE_TIME, "time" },
+	static const struct { enum init_place place; const char *name; } rows[] = { { INIT_FREE, "free" },
+	    { INIT_FREE_TIME, "time" },
 		{ INIT_BEGINS, "begins" }, { INIT_OTHER, "other" }, { INIT_OTHER_BEGINS, "other-begins" } };
 	bool any = false;
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
@@ -162,7 +174,8 @@ static void add_week(struct ab_str *s, char (*told)[CASE_LINE])
 
 static void add_all(struct ab_str *s, char (*told)[CASE_LINE])
 {
-	bool usual = told[INIT_VESSEL][0] != '\0' || told[INIT_CONTROL][0] != '\0' || told[INIT_WATER][0] != '\0' || told[INIT_TREATMENT][0] != '\0';
+	bool usual = told[INIT_VESSEL][0] != '\0' || told[INIT_CONTROL][0] != '\0' || told[INIT_WATER][0] != '\0' ||
+	    told[INIT_TREATMENT][0] != '\0';
 	ab_str_add(s, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<brewery xmlns=\"urn:afterboil:profile:1\"");
 	add(s, "currency", told[INIT_CURRENCY]);
 	add(s, "units", told[INIT_UNITS]);
@@ -187,10 +200,14 @@ static void add_all(struct ab_str *s, char (*told)[CASE_LINE])
 /* What was left for later, as lines to be filled in: nobody has to know how they are written. */
 static void add_left(struct ab_str *s, const struct init *in)
 {
-	static const struct { enum init_place place; const char *line; } rows[] = { { INIT_YEAR, "<per-year batches=\"12\"/>" },
-		{ INIT_NOW, "<money now=\"100\" per-year=\"50\"/>   what may go into better beer" }, { INIT_TIME, "<time per-batch=\"30 min\" away=\"10 h\"/>   how much longer a brew day may take; the longest nobody is at home" },
+	static const struct { enum init_place place; const char *line; } rows[] = {
+	    { INIT_YEAR, "<per-year batches=\"12\"/>" },
+		{ INIT_NOW, "<money now=\"100\" per-year=\"50\"/>   what may go into better beer" },
+		    { INIT_TIME, "<time per-batch=\"30 min\" away=\"10 h\"/>   how much longer a brew day may "
+		    "take; the longest nobody is at home" },
 		{ INIT_FREE, "<week free=\"sat, sun\" time=\"6 h\" begins=\"10:00\"/>   days with time for brewing" },
-		{ INIT_WATER, "<water source=\"tap\" treatment=\"sulphite\"/>   inside of <usual>" }, { INIT_ROOM, "room=\"20 C\"   in the first tag, beside units: how warm the room is" },
+		{ INIT_WATER, "<water source=\"tap\" treatment=\"sulphite\"/>   inside of <usual>" },
+		{ INIT_ROOM, "room=\"20 C\"   in the first tag, beside units: how warm the room is" },
 		{ INIT_CURRENCY, "currency=\"$\"   there, too" } };
 	bool any = false;
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
@@ -213,19 +230,24 @@ static enum ab_status write_profile(struct init *in)
 	ab_str_init(&s, 0);
 	add_all(&s, in->told);
 	add_left(&s, in);
-	enum ab_status st = ab_str_ok(&s) ? ab_profile_read_memory(ab_str_text(&s), s.len, in->path, cli->arena, &profile, &cli->diag)
-					  : cli_nomem(cli);
+	enum ab_status st = ab_str_ok(&s)
+	    ? ab_profile_read_memory(ab_str_text(&s), s.len, in->path, cli->arena, &profile, &cli->diag)
+	    : cli_nomem(cli);
 	if (st == AB_OK)
 		st = ab_savefile_new(in->path, ab_str_text(&s), s.len, &cli->diag);
 	ab_str_clear(&s);
 	if (st == AB_OK)
-		st = talk_say(cli, ab_arena_printf(cli->arena, "Your profile is %s; change it in any editor.", in->path));
+		st = talk_say(
+		    cli, ab_arena_printf(cli->arena, "Your profile is %s; change it in any editor.", in->path));
 	if (st == AB_OK && in->left[INIT_YEAR])
-		st = talk_say(cli, "At its end stands what was left for later, as lines to fill in; until then advise knows no limit but those it is told (--budget 100), and the calendar "
+		st = talk_say(cli,
+		    "At its end stands what was left for later, as lines to fill in; until then advise knows no "
+		    "limit but those it is told (--budget 100), and the calendar "
 		    "takes any day for free.");
 	const char *slash = strrchr(in->path, '/');
-	const char *next = slash == NULL ? "Next: afterboil new BEER"
-					 : ab_arena_printf(cli->arena, "Next: afterboil new BEER --in %.*s", (int)(slash - in->path), in->path);
+	const char *next = slash == NULL
+	    ? "Next: afterboil new BEER"
+	    : ab_arena_printf(cli->arena, "Next: afterboil new BEER --in %.*s", (int)(slash - in->path), in->path);
 	return st != AB_OK ? st : next == NULL ? cli_nomem(cli) : talk_say(cli, next);
 }
 
@@ -240,7 +262,8 @@ static enum ab_status prepare(struct init *in)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "one folder, please");
 	while (n > 1 && folder[n - 1] == '/')
 		n--;
-	in->path = strcmp(folder, ".") == 0 ? "profile.xml" : ab_arena_printf(cli->arena, "%.*s/profile.xml", (int)n, folder);
+	in->path = strcmp(folder, ".") == 0 ? "profile.xml"
+					    : ab_arena_printf(cli->arena, "%.*s/profile.xml", (int)n, folder);
 	if (in->path == NULL)
 		return cli_nomem(cli);
 	if (access(in->path, F_OK) == 0)

@@ -144,7 +144,8 @@ static enum ab_status converse(struct sitting *s, enum talk *last)
 			/* The prompt stands at the end of its line. */
 			return s->cli->diag.status == AB_OK ? out_text(s->cli, "\n") : s->cli->diag.status;
 		if (*last == TALK_ODD)
-			st = talk_say(s->cli, "  That line was too long, or held what is no text; please type it again.");
+			st = talk_say(
+			    s->cli, "  That line was too long, or held what is no text; please type it again.");
 		else if (talk_is_word(line, stop_words)) {
 			*last = TALK_END;
 			return AB_OK;
@@ -179,7 +180,8 @@ static enum ab_status give_options(struct sitting *s)
 	enum ab_status st = AB_OK;
 	const struct ab_question *q = ab_interview_question(s->iv);
 	if (o->faults.n > 0 && (q == NULL || q->wanted != AB_WANT_TASTE))
-		return ab_fail(&s->cli->diag, AB_EUSAGE, NULL, 0, "the journal holds a tasting already; --fault is for one "
+		return ab_fail(&s->cli->diag, AB_EUSAGE, NULL, 0,
+		    "the journal holds a tasting already; --fault is for one "
 		    "that does not");
 	for (size_t i = 0; st == AB_OK && i < o->faults.n; i++) {
 		st = give_option(s, o->faults.items[i], false);
@@ -204,7 +206,8 @@ static enum ab_status may_write(struct sitting *s, bool *may)
 	if (!s->named || s->cli->o.force || !sitting_exists(s->path))
 		return AB_OK;
 	if (!talk_is_terminal())
-		return ab_fail(&s->cli->diag, AB_EUSAGE, s->path, 0, "the file is there already; --force overwrites it, and "
+		return ab_fail(&s->cli->diag, AB_EUSAGE, s->path, 0,
+		    "the file is there already; --force overwrites it, and "
 		    "\"afterboil interview FILE\" continues it");
 	snprintf(line, sizeof line, "%.800s is there already. Overwrite it? yes or no", s->path);
 	enum ab_status st = talk_say(s->cli, line);

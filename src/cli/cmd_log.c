@@ -50,7 +50,8 @@ static enum ab_status say_examples(struct cli *cli)
 	return st;
 }
 
-/* "afterboil log wort 19 C": no batch is named, and the whole line is what happened. Where there is one batch it is that. */
+/* "afterboil log wort 19 C": no batch is named, and the whole line is what happened. Where there is one batch it is
+ * that. */
 static enum ab_status without_name(struct cli *cli, const struct ab_batch **batch, size_t *used)
 {
 	const struct ab_entry_help help = aside_help(cli, NULL);
@@ -62,13 +63,15 @@ static enum ab_status without_name(struct cli *cli, const struct ab_batch **batc
 	ab_diag_init(&cli->diag);
 	ab_diag_init(&ignored);
 	enum ab_status st = joined(cli, 0, &line);
-	if (st == AB_OK && ab_entry_read(line, &never, &help, cli->arena, &entry, &ignored) == AB_OK && cli->n_batches == 1) {
+	if (st == AB_OK && ab_entry_read(line, &never, &help, cli->arena, &entry, &ignored) == AB_OK &&
+	    cli->n_batches == 1) {
 		*batch = cli->batches[0];
 		*used = 0;
 		return AB_OK;
 	}
 	if (st == AB_OK && ignored.status == AB_OK)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "of which batch? Write it like \"afterboil log last %.200s\", \"last\" being %.60s", line,
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "of which batch? Write it like \"afterboil log last %.200s\", \"last\" being %.60s", line,
 		    cli->batches[cli->n_batches - 1]->id);
 	cli->diag = why;
 	return st != AB_OK ? st : why.status;
@@ -115,7 +118,8 @@ enum ab_status cmd_log(struct cli *cli)
 		return undo_entry(cli, batch, words, false);
 	if (st == AB_OK && words == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    "what happened? Write it like \"afterboil log %.40s wort %s\"", cli->args[0], cli->profile != NULL && cli->profile->units == 2 ? "67 F" : "19.5 C");
+		    "what happened? Write it like \"afterboil log %.40s wort %s\"", cli->args[0],
+		    cli->profile != NULL && cli->profile->units == 2 ? "67 F" : "19.5 C");
 	typed = words;
 	if (st == AB_OK)
 		st = log_which_touch(cli, batch, &words);

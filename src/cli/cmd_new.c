@@ -1,7 +1,7 @@
 /* cmd_new.c - afterboil new: the journal of the next batch
  *
- * Asks nothing but the kind of a beer that is new, at a terminal: what it cannot know is left out, and what the last brew
- * of the beer says is taken from there.
+ * Asks nothing but the kind of a beer that is new, at a terminal: what it cannot know is left out, and what the
+ * last brew of the beer says is taken from there.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/making.h"
@@ -52,7 +52,8 @@ static enum ab_status choose_volume(struct making *m)
 	if (!ab_quantity_read(m->cli->o.volume, AB_DIM_VOLUME, &q, why, sizeof why))
 		return ab_fail(&m->cli->diag, AB_EUSAGE, NULL, 0, "--volume: %s", why);
 	if (!(q.value >= 0.5 && q.value <= 1000))
-		return ab_fail(&m->cli->diag, AB_EUSAGE, NULL, 0, "--volume %.40s: half a litre to 1000 L", m->cli->o.volume);
+		return ab_fail(
+		    &m->cli->diag, AB_EUSAGE, NULL, 0, "--volume %.40s: half a litre to 1000 L", m->cli->o.volume);
 	m->volume = (struct ab_num){ .known = true, .v = q.value };
 	m->b.volume = &m->volume;
 	m->b.volume_text = m->cli->o.volume;
@@ -62,21 +63,25 @@ static enum ab_status choose_volume(struct making *m)
 static enum ab_status choose_id(struct making *m)
 {
 	struct cli *cli = m->cli;
-	const char *id = cli->o.id != NULL ? cli->o.id : ab_newbatch_id(cli->batches, cli->n_batches, m->stem, cli->arena);
+	const char *id =
+	    cli->o.id != NULL ? cli->o.id : ab_newbatch_id(cli->batches, cli->n_batches, m->stem, cli->arena);
 
 	if (id == NULL)
 		return cli_nomem(cli);
 	if (id[0] == '\0' || id[0] == '.' || strlen(id) > 60 ||
 	    strspn(id, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789._-") != strlen(id))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--id %.80s: letters, digits, '.', '_' and '-' only", id);
+		return ab_fail(
+		    &cli->diag, AB_EUSAGE, NULL, 0, "--id %.80s: letters, digits, '.', '_' and '-' only", id);
 	for (size_t i = 0; i < cli->n_batches; i++)
 		if (strcmp(cli->batches[i]->id, id) == 0)
-			return ab_fail(&cli->diag, AB_EUSAGE, cli->batches[i]->source, 0, "holds a batch called %s already", id);
+			return ab_fail(&cli->diag, AB_EUSAGE, cli->batches[i]->source, 0,
+			    "holds a batch called %s already", id);
 	m->b.id = id;
 	return AB_OK;
 }
 
-/* "new" typed twice is a slip more often than two brews of one beer on one day: asked at a terminal, and to be said elsewhere. */
+/* "new" typed twice is a slip more often than two brews of one beer on one day: asked at a terminal, and to be said
+ * elsewhere. */
 static enum ab_status settle_twice(struct making *m)
 {
 	struct cli *cli = m->cli;
@@ -86,7 +91,8 @@ static enum ab_status settle_twice(struct making *m)
 
 	for (size_t i = 0; i < cli->n_batches; i++) {
 		const struct ab_batch *b = cli->batches[i];
-		if (b->line != NULL && m->b.line != NULL && strcmp(b->line, m->b.line) == 0 && b->brewed.known && fabs(b->brewed.s - m->b.brewed.s) < 1)
+		if (b->line != NULL && m->b.line != NULL && strcmp(b->line, m->b.line) == 0 && b->brewed.known &&
+		    fabs(b->brewed.s - m->b.brewed.s) < 1)
 			twin = b;
 	}
 	/* Who gives it a name of its own means it. */
@@ -94,13 +100,19 @@ static enum ab_status settle_twice(struct making *m)
 		return AB_OK;
 	ab_when_write(&m->b.brewed, date, sizeof date);
 	if (talk_is_terminal()) {
-		enum ab_status st = aside_yes(cli, ab_arena_printf(cli->arena, "\"%.60s\" of the same beer is begun already for %s. Begin one more of "
-		    "that day? yes or no", twin->id, date), &yes);
+		enum ab_status st = aside_yes(cli,
+		    ab_arena_printf(cli->arena,
+			"\"%.60s\" of the same beer is begun already for %s. Begin one more of "
+			"that day? yes or no",
+			twin->id, date),
+		    &yes);
 		if (st != AB_OK || yes)
 			return st;
 	}
-	return ab_fail(&cli->diag, AB_EUSAGE, twin->source, 0, "\"%.60s\" of the same beer is begun already for %s; write into that one (afterboil log %.60s "
-	    "...), or add --force when it is brewed twice that day", twin->id, date, twin->id);
+	return ab_fail(&cli->diag, AB_EUSAGE, twin->source, 0,
+	    "\"%.60s\" of the same beer is begun already for %s; write into that one (afterboil log %.60s "
+	    "...), or add --force when it is brewed twice that day",
+	    twin->id, date, twin->id);
 }
 
 /* ---- what the line says ---- */
@@ -116,7 +128,8 @@ static enum ab_status listen(struct making *m)
 	m->n_trials = ab_line_on_trial(cli->profile, cli->batches, cli->n_batches, m->b.line, &m->b.brewed, m->trials,
 	    MOST_TRIALS);
 	if (m->next_time != NULL)
-		m->notes[n++] = ab_arena_printf(cli->arena, "Next time (written after %s): %s", m->next_of->id, m->next_time);
+		m->notes[n++] =
+		    ab_arena_printf(cli->arena, "Next time (written after %s): %s", m->next_of->id, m->next_time);
 	for (size_t i = 0; i < m->n_trials; i++)
 		m->notes[n++] = ab_arena_printf(cli->arena, "On trial since %s: %s",
 		    ab_when_write(&m->trials[i]->on, date, sizeof date), ab_changed_title(cli->k, m->trials[i]));
@@ -213,11 +226,18 @@ static enum ab_status say_origin(struct making *m)
 	const struct ab_batch *like = m->b.like;
 
 	if (like == NULL)
-		return say(cli, ab_arena_printf(cli->arena, "  A new beer: say its recipe like this: afterboil log %s malt %s pale",
-		    m->b.wort != NULL ? "BATCH" : m->b.id, cli->profile != NULL && cli->profile->units == 2 ? "10 lb" : "4.5 kg"));
-	return say(cli, ab_arena_printf(cli->arena, "  The recipe is that of %s%s. How that was done is in a comment; none of it "
-	    "counts yet.", like->id, m->b.volume != NULL && like->recipe != NULL && like->recipe->volume_l.known ?
-	    ", for the new volume" : ""));
+		return say(cli,
+		    ab_arena_printf(cli->arena,
+			"  A new beer: say its recipe like this: afterboil log %s malt %s pale",
+			m->b.wort != NULL ? "BATCH" : m->b.id,
+			cli->profile != NULL && cli->profile->units == 2 ? "10 lb" : "4.5 kg"));
+	return say(cli,
+	    ab_arena_printf(cli->arena,
+		"  The recipe is that of %s%s. How that was done is in a comment; none of it "
+		"counts yet.",
+		like->id,
+		m->b.volume != NULL && like->recipe != NULL && like->recipe->volume_l.known ? ", for the new volume"
+											    : ""));
 }
 
 static enum ab_status say_all(struct making *m)
@@ -227,20 +247,31 @@ static enum ab_status say_all(struct making *m)
 	char date[24];
 
 	if (st == AB_OK && m->b.family == NULL)
-		st = say(cli, ab_arena_printf(cli->arena, "  Its kind is not told, and what is normal in it hangs on that; say it like this: afterboil "
-		    "log %s family wheat", m->b.wort != NULL ? "BATCH" : m->b.id));
+		st = say(cli,
+		    ab_arena_printf(cli->arena,
+			"  Its kind is not told, and what is normal in it hangs on that; say it like this: afterboil "
+			"log %s family wheat",
+			m->b.wort != NULL ? "BATCH" : m->b.id));
 	/* A script's own input is not to be eaten, but who meant it for an answer must hear of it. */
 	if (st == AB_OK && m->b.family == NULL && talk_is_piped())
 		err_note("what is piped in is not read; the kind of the beer is told with --family");
 	if (st == AB_OK && m->next_time != NULL)
-		st = say(cli, ab_arena_printf(cli->arena, "  Next time, you wrote after %s: %.*s", m->next_of->id, SAID, m->next_time));
+		st = say(cli,
+		    ab_arena_printf(
+			cli->arena, "  Next time, you wrote after %s: %.*s", m->next_of->id, SAID, m->next_time));
 	for (size_t i = 0; st == AB_OK && i < m->n_trials; i++)
-		st = say(cli, ab_arena_printf(cli->arena, "  On trial: %s (since %s; no beer made with it was tasted yet)",
-		    ab_changed_title(cli->k, m->trials[i]), ab_when_write(&m->trials[i]->on, date, sizeof date)));
+		st = say(cli,
+		    ab_arena_printf(cli->arena, "  On trial: %s (since %s; no beer made with it was tasted yet)",
+			ab_changed_title(cli->k, m->trials[i]),
+			ab_when_write(&m->trials[i]->on, date, sizeof date)));
 	if (st == AB_OK && m->n_trials > 1)
-		st = say(cli, ab_arena_printf(cli->arena, "  More than one change at once: whichever helped, you will not be able to tell."));
+		st = say(cli,
+		    ab_arena_printf(cli->arena,
+			"  More than one change at once: whichever helped, you will not be able to tell."));
 	if (st == AB_OK && !isnan(cli->o.split))
-		st = say(cli, ab_arena_printf(cli->arena, "  One wort: do one thing otherwise in one of them, and all else alike."));
+		st = say(cli,
+		    ab_arena_printf(
+			cli->arena, "  One wort: do one thing otherwise in one of them, and all else alike."));
 	return st;
 }
 

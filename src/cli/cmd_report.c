@@ -105,7 +105,8 @@ static enum ab_status promises_of(struct cli *cli, struct ab_overview *o)
 		const char *change = o->trend->changes[i].id;
 		struct ab_promised was;
 		if (ab_history_promise(store, change, &was))
-			made[o->n_promises++] = (struct ab_promise){ change, was.load_before, was.load_after, was.alone };
+			made[o->n_promises++] =
+			    (struct ab_promise){ change, was.load_before, was.load_after, was.alone };
 	}
 	ab_history_close(store);
 	o->promises = made;

@@ -26,8 +26,10 @@ static void choose_like(struct sheet_run *r, const struct ab_batch *named, bool 
 	r->setup.batch = next && named != NULL && named->tastings.n > 0 ? NULL : named;
 	r->setup.like = r->setup.batch == NULL ? named : NULL;
 	for (size_t i = 0; r->setup.batch != NULL && i < cli->n_batches; i++)
-		if (cli->batches[i] != named && ab_line_same(cli->batches[i], named) && cli->batches[i]->brewed.s <= named->brewed.s &&
-		    (named->wort == NULL || cli->batches[i]->wort == NULL || strcmp(named->wort, cli->batches[i]->wort) != 0))
+		if (cli->batches[i] != named && ab_line_same(cli->batches[i], named) &&
+		    cli->batches[i]->brewed.s <= named->brewed.s &&
+		    (named->wort == NULL || cli->batches[i]->wort == NULL ||
+			strcmp(named->wort, cli->batches[i]->wort) != 0))
 			r->setup.like = cli->batches[i];
 }
 
@@ -53,7 +55,8 @@ static enum ab_status choose(struct sheet_run *r, bool next)
 		st = b == NULL ? which_batch(cli, name, &b) : AB_OK;
 	}
 	if (st == AB_OK && b == NULL && !next)
-		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no journal here; \"afterboil new BEER\" begins one");
+		st = ab_fail(
+		    &cli->diag, AB_EUSAGE, NULL, 0, "there is no journal here; \"afterboil new BEER\" begins one");
 	if (st == AB_OK)
 		choose_like(r, b, next);
 	return st;

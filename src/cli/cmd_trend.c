@@ -21,7 +21,8 @@ static enum ab_status promises(
 	for (size_t i = 0; i < trend->n_changes; i++) {
 		struct ab_promised was;
 		if (ab_history_promise(store, trend->changes[i].id, &was))
-			(*made)[(*n)++] = (struct ab_promise){ trend->changes[i].id, was.load_before, was.load_after, was.alone };
+			(*made)[(*n)++] =
+			    (struct ab_promise){ trend->changes[i].id, was.load_before, was.load_after, was.alone };
 	}
 	return AB_OK;
 }
@@ -62,10 +63,13 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	if (st == AB_OK && s.n == 0 && s.line != NULL)
 		st = read_line(cli, store, &s);
 	if (st == AB_OK && s.n == 0 && s.n_ahead > 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "batch %s is dated ahead of today, and there is no other to show: "
-		    "put its day right in its journal, then \"afterboil trend\" with that journal", s.ahead[0].id);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "batch %s is dated ahead of today, and there is no other to show: "
+		    "put its day right in its journal, then \"afterboil trend\" with that journal",
+		    s.ahead[0].id);
 	if (st == AB_OK && s.n == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "the history is empty: give your journals once, as in \"afterboil trend "
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "the history is empty: give your journals once, as in \"afterboil trend "
 		    "journals/\"");
 	if (st != AB_OK)
 		return st;
@@ -222,9 +226,13 @@ static void say_moved(const struct cli *cli, const struct ab_past *old, size_t n
 	if (behind > 0)
 		err_note("%zu batches are still as older rules judged them: give their journals, too", behind);
 	if (elsewhere > 0)
-		err_note("%zu batches are still as another profile, or one not known, judged them: give their journals, too", elsewhere);
+		err_note(
+		    "%zu batches are still as another profile, or one not known, judged them: give their journals, too",
+		    elsewhere);
 	if (others > 0)
-		err_note("%zu batches are still as another version of afterboil judged them: give their journals, too", others);
+		err_note(
+		    "%zu batches are still as another version of afterboil judged them: give their journals, too",
+		    others);
 }
 
 /* Filing does the work: under other rules or another profile a known journal is filed anew, and the old revision

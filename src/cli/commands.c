@@ -44,7 +44,8 @@ static const char *const panel_examples[] = {
 	"afterboil panel triangle 7/12", "seven of twelve found the odd cup: is there a difference?", NULL };
 static const char *const report_examples[] = {
 	"afterboil report journals/ -o report.html", "a page to look at, on paper or on a phone",
-	"afterboil report journals/ --last 1 --budget 60 -o report.html", "the newest batch in full, and a plan for 60", NULL };
+	"afterboil report journals/ --last 1 --budget 60 -o report.html",
+	"the newest batch in full, and a plan for 60", NULL };
 static const char *const interview_examples[] = {
 	"afterboil interview", "one beer in mind and no journal yet",
 	"afterboil interview --fault buttery=3 --family pale-lager", "what is known already is not asked",
@@ -58,7 +59,8 @@ static const char *const log_examples[] = {
 	"afterboil log 14 malt 4.5 kg pale", "the recipe, without a line of XML",
 	"afterboil log 14 --undo", "take the last entry back", NULL };
 static const char *const taste_examples[] = {
-	"afterboil taste 14 buttery 3, green apple 1, no sour", "faults with their intensity, and one looked for and not found",
+	"afterboil taste 14 buttery 3, green apple 1, no sour",
+	"faults with their intensity, and one looked for and not found",
 	"afterboil taste last nothing", "a clean beer: also worth knowing",
 	"afterboil taste last --undo", "take the last tasting back", NULL };
 static const char *const changed_examples[] = {
@@ -78,14 +80,16 @@ static const char *const enter_examples[] = {
 	"afterboil enter 7", "the batch whose name ends with 7",
 	"afterboil enter last < answers.txt", "answers from a file, one a line", NULL };
 static const char *const init_examples[] = {
-	"afterboil init journals/", "the first thing to do", "afterboil init < answers.txt", "answers from a file, one a line", NULL };
+	"afterboil init journals/", "the first thing to do", "afterboil init < answers.txt",
+	"answers from a file, one a line", NULL };
 static const char *const compare_examples[] = {
 	"afterboil compare house-pale-2 house-pale-3 journals/", "two brews, side by side", NULL };
 
 static const char *const calendar_examples[] = {
 	"afterboil calendar", "what the batches of this folder ask for, from today",
 	"afterboil calendar --batch 14", "one of them",
-	"afterboil calendar journals/ --line \"house pale\" --free \"sat, sun\"", "the next brew of that beer, on weekends",
+	"afterboil calendar journals/ --line \"house pale\" --free \"sat, sun\"",
+	"the next brew of that beer, on weekends",
 	"afterboil calendar --yeast lager --drink-on 2031-06-01 --free sat", "for a feast, counted back",
 	"afterboil calendar journals/ --format ics", "for the calendar on your phone", NULL };
 
@@ -93,43 +97,37 @@ static const char *const calendar_examples[] = {
  * Help, manual and completion follow by themselves. */
 const struct command commands[] = {
 	{ "diagnose", cmd_diagnose, "find out what most likely spoiled a batch", "[FILE|FOLDER|-]...",
-	    "Reads journals, or just the faults you name with --fault, and ranks what in the process "
-	    "most likely "
-	    "caused them: how sure that is, what speaks for and "
-	    "against it, what else it could be, what to check next and what to do next time. Of "
-	    "several batches "
-	    "the newest that was tasted and had faults is shown; "
-	    "--batch picks another, --all shows each.",
+	    "Reads journals, or just the faults you name with --fault, and ranks what in the process most "
+	    "likely caused them: how sure that is, what speaks for and against it, what else it could be, what "
+	    "to check next and what to do next time. Of several batches the newest that was tasted and had "
+	    "faults is shown; --batch picks another, --all shows each.",
 	    diagnose_examples },
 	{ "advise", cmd_advise, "rank what to change or buy next for your money and time",
 	    "[FILE|FOLDER|-]...", "Reads all your journals, files them in the history, and looks for the set "
-	    "of changes that takes "
-	    "most flaws out of your next batches within the limits "
-	    "you give (or your profile states). Free habits come first. Says what each budget would buy, and "
-	    "when nothing needs to be bought. What came of the changes you noted (in a journal, or by "
-	    "\"changed\") is held against what was expected of them, and moves what is expected from then on: "
-	    "all such figures are estimates. How firm a change stands in the plan, and what the plan may fall short "
-	    "by, is found by moving every estimate at random, each change by itself; what several do together is not moved. "
+	    "of changes that takes most flaws out of your next batches within the limits you give (or your "
+	    "profile states). Free habits come first. Says what each budget would buy, and when nothing needs "
+	    "to be bought. What came of the changes you noted (in a journal, or by \"changed\") is held against "
+	    "what was expected of them, and moves what is expected from then on: all such figures are "
+	    "estimates. How firm a change stands in the plan, and what the plan may fall short by, is found by "
+	    "moving every estimate at random, each change by itself; what several do together is not moved. "
 	    "With a profile alone (--profile) it goes by what is usual.",
 	    advise_examples },
 	{ "trend", cmd_trend, "show whether your beer is getting better, and which change did it",
 	    "[FILE|FOLDER|-]...",
 	    "Files the journals given in the history, then shows the flaw load batch after batch, compares "
-	    "before and after each change, and looks for what the bad "
-	    "batches share. Without files, and where no journal lies, it shows the history as it is. Reading the same journals "
-	    "twice changes "
-	    "nothing.",
+	    "before and after each change, and looks for what the bad batches share. Without files, and where "
+	    "no journal lies, it shows the history as it is. Reading the same journals twice changes nothing.",
 	    trend_examples },
 	{ "facts", cmd_facts, "show what a journal amounts to, with the working", "[FILE|FOLDER|-]...",
-	    "Lists every fact that could be learned from a journal: its value, its uncertainty, "
-	    "where it came "
-	    "from, how far its formula can be trusted, and how it "
-	    "was worked out. Below them what counts and is no number (what was judged absent, checks, changes), and what is told but could "
-	    "not be reckoned, with what is missing. With --all also what is unknown.",
+	    "Lists every fact that could be learned from a journal: its value, its uncertainty, where it came "
+	    "from, how far its formula can be trusted, and how it was worked out. Below them what counts and is "
+	    "no number (what was judged absent, checks, changes), and what is told but could not be reckoned, "
+	    "with what is missing. With --all also what is unknown.",
 	    facts_examples },
 	{ "check", cmd_check, "read journals, profile and rules, and say what is odd", "[FILE|FOLDER|-]...",
-	    "Reads everything, a profile too where one is named or lies there, and says OK for each part that can be read, or what is "
-	    "wrong and where. Odd statements (likely slips of the pen) are listed and make the status 1.",
+	    "Reads everything, a profile too where one is named or lies there, and says OK for each part that "
+	    "can be read, or what is wrong and where. Odd statements (likely slips of the pen) are listed and "
+	    "make the status 1.",
 	    check_examples },
 	{ "rules", cmd_rules, "list, explain or lint the rules", "list [KIND] | explain ID | lint",
 	    "The trade's knowledge behind every verdict. KIND is one of faults, causes, changes, checks, "
@@ -144,9 +142,9 @@ const struct command commands[] = {
 	    "answers of N prove.",
 	    panel_examples },
 	{ "report", cmd_report, "one page to look at: batches, trend and plan, with figures", "[FILE|FOLDER|-]...",
-	    "Writes one HTML page that stands alone and prints well: what to do next, the flaw load batch after batch, the newest tasted "
-	    "batches with their temperature, gravity, oxygen and pressure drawn, and what each budget buys. The history is neither read nor "
-	    "changed.",
+	    "Writes one HTML page that stands alone and prints well: what to do next, the flaw load batch after "
+	    "batch, the newest tasted batches with their temperature, gravity, oxygen and pressure drawn, and "
+	    "what each budget buys. The history is neither read nor changed.",
 	    report_examples },
 	{ "interview", cmd_interview, "ask about one disappointing batch, the most telling question next",
 	    "[JOURNAL]", "Asks what you taste and a few plain things, then the question that would tell most for its "
@@ -156,59 +154,69 @@ const struct command commands[] = {
 	    "continued, and what it says is not asked again.",
 	    interview_examples },
 	{ "log", cmd_log, "write what just happened into a journal, in plain words", "[BATCH] [WORD]...",
-	    "BATCH is a batch's name or enough of it (14 for pale-ale-14, or \"Porch pale\" where it was brewed once), or \"last\". The words say what happened, with units as you say them (19,5 degrees C, 60g, two weeks); without any, all that "
-	    "can be logged is shown by example. The recipe goes in the same way: family wheat; malt 4.5 kg pale; hops 30 g at 60 min. What may be meant "
-	    "in two ways is asked at a terminal, and refused elsewhere. --undo takes the last entry back, whatever it was; without BATCH, that of the batch written to last; with a part of the recipe (malt, hops), its last line. What enter or interview wrote in one sitting goes as one, and a journal that was begun goes as a whole. A journal changed by hand since is left as it is. The journal is replaced in one stroke; comments and layout stay as they were. What was "
+	    "BATCH is a batch's name or enough of it (14 for pale-ale-14, or \"Porch pale\" where it was brewed "
+	    "once), or \"last\". The words say what happened, with units as you say them (19,5 degrees C, 60g, "
+	    "two weeks); without any, all that "
+	    "can be logged is shown by example. The recipe goes in the same way: family wheat; malt 4.5 kg pale;"
+	    " hops 30 g at 60 min. What may be meant "
+	    "in two ways is asked at a terminal, and refused elsewhere. --undo takes the last entry back, "
+	    "whatever it was; without BATCH, that of the batch written to last; with a part of the recipe (malt,"
+	    " hops), its last line. What enter or interview wrote in one sitting goes as one, and a journal "
+	    "that was begun goes as a whole. A journal changed by hand since is left as it is. The journal is "
+	    "replaced in one stroke; comments and layout stay as they were. What was "
 	    "understood is said back.",
 	    log_examples },
 	{ "taste", cmd_taste, "write what you taste into a journal, in plain words", "BATCH WORD...",
-	    "Faults in plain words with their intensity from 1 (barely there) to 5 (undrinkable), 3 when not told; \"no\" before one that you looked for and "
-	    "did not find; commas between. \"nothing\" for a clean beer, \"nothing else\" when all else was looked for too. Who has it: one bottle only, some "
+	    "Faults in plain words with their intensity from 1 (barely there) to 5 (undrinkable), 3 when not "
+	    "told; \"no\" before one that you looked for and did not find; commas between. \"nothing\" for a "
+	    "clean beer, \"nothing else\" when all else was looked for too. Who has it: one bottle only, some "
 	    "bottles, from the tap only, first glass only.",
 	    taste_examples },
 	{ "changed", cmd_changed, "note what you do differently from now on", "[WORDS]...",
 	    "Notes a change in your brewery profile, with its day, so that trend can hold the batches before "
 	    "against those after. In words, or by the id of a change the rules know (afterboil rules list "
-	    "changes); without words it lists what was noted. With --plan it notes the change that advise says to make next, and "
-	    "files what the plan promises. Everything else in the profile stays as it is.",
+	    "changes); without words it lists what was noted. With --plan it notes the change that advise says "
+	    "to make next, and files what the plan promises. Everything else in the profile stays as it is.",
 	    changed_examples },
 	{ "compare", cmd_compare, "hold two brews side by side", "BATCH BATCH [FILE|FOLDER]...",
 	    "Shows what differed between two batches: in the process, beyond what the figures may be off by and "
 	    "what mattered most first, and in the glass.",
 	    compare_examples },
 	{ "new", cmd_new, "begin the journal of the next batch", "BEER",
-	    "Writes a new journal: the recipe as it was meant the last time this beer was brewed, what you wrote down for "
-	    "next time, and the change that is on trial. How the last brew was done stands in it as a comment, of which "
-	    "nothing counts until you take it over. A beer never brewed before begins with the batch size of your "
-	    "profile; its kind is asked at a terminal, or told with --family. A second brew of a beer on one day is asked about, or told with "
-	    "--force. No journal is overwritten.",
+	    "Writes a new journal: the recipe as it was meant the last time this beer was brewed, what you "
+	    "wrote down for next time, and the change that is on trial. How the last brew was done stands in it "
+	    "as a comment, of which nothing counts until you take it over. A beer never brewed before begins "
+	    "with the batch size of your profile; its kind is asked at a terminal, or told with --family. A "
+	    "second brew of a beer on one day is asked about, or told with --force. No journal is overwritten.",
 	    new_examples },
 	{ "sheet", cmd_sheet, "a page for the next brew day: only what matters to write down", "[BATCH|BEER]",
-	    "Prints the few boxes worth filling, in the order of the days, each with what to aim at: those every batch needs, "
-	    "those of the change on trial, and those whose answers the last batches of the beer most lacked when it was asked "
-	    "what spoiled them. For a batch that is begun, else for the next brew of a beer; without a name for the newest "
-	    "batch. The page is HTML, to print.",
+	    "Prints the few boxes worth filling, in the order of the days, each with what to aim at: those "
+	    "every batch needs, those of the change on trial, and those whose answers the last batches of the "
+	    "beer most lacked when it was asked what spoiled them. For a batch that is begun, else for the next "
+	    "brew of a beer; without a name for the newest batch. The page is HTML, to print.",
 	    sheet_examples },
 	{ "enter", cmd_enter, "type a filled-in sheet into the journal", "[BATCH]",
-	    "Asks in the order of the sheet, each answer saved at once. Enter leaves a blank, \"same\" is what it was the last "
-	    "time, \"back\" takes the last answer back, \"stop\" ends. What the journal tells already is not asked. At the end "
-	    "there is room for a note, for what it tastes of, and for next time.",
+	    "Asks in the order of the sheet, each answer saved at once. Enter leaves a blank, \"same\" is what "
+	    "it was the last time, \"back\" takes the last answer back, \"stop\" ends. What the journal tells "
+	    "already is not asked. At the end there is room for a note, for what it tastes of, and for next "
+	    "time.",
 	    enter_examples },
 	{ "init", cmd_init, "begin: a few questions, and your brewery profile is written", "[FOLDER]",
-	    "Asks for units, batch size, kinds of beer, packaging, fermenter and its temperature, water, money and time, and "
-	    "writes profile.xml into the folder, which is made when it is not there. Every question may be left blank; at a terminal six come first, and the others "
-	    "may be left for later: they stand in the profile then, as lines to fill in. A profile "
-	    "that is there is not overwritten.",
+	    "Asks for units, batch size, kinds of beer, packaging, fermenter and its temperature, water, money "
+	    "and time, and writes profile.xml into the folder, which is made when it is not there. Every "
+	    "question may be left blank; at a terminal six come first, and the others may be left for later: "
+	    "they stand in the profile then, as lines to fill in. A profile that is there is not overwritten.",
 	    init_examples },
 	{ "calendar", cmd_calendar, "lay your batches out over the days you have", "[FILE|FOLDER|-]...",
-	    "Lays what your batches still ask for over your free days, with its minutes: of every batch that is not done with, or "
-	    "of the next brew when none is on its way, as soon as may be or for a day it is wanted on. What a journal shows is done; "
-	    "what was missed is overdue, and the status is 1. Says what may wait and how long, how long a beer stands alone, what "
-	    "upkeep there is, and which batches meet on one day. Yeast, dry hops and packaging are those of the journal, else of "
-	    "the last brew of the beer, else of the profile. The yeast's pace comes from the batch's own gravities, else from those "
-	    "of earlier brews, else from what is usual for its class. Where no schedule fits it says so, and which is nearest. With "
-	    "--format ics a file for any calendar program, with alarms; the same batch planned again replaces its entries. Never "
-	    "package by the date alone.",
+	    "Lays what your batches still ask for over your free days, with its minutes: of every batch that is "
+	    "not done with, or of the next brew when none is on its way, as soon as may be or for a day it is "
+	    "wanted on. What a journal shows is done; what was missed is overdue, and the status is 1. Says "
+	    "what may wait and how long, how long a beer stands alone, what upkeep there is, and which batches "
+	    "meet on one day. Yeast, dry hops and packaging are those of the journal, else of the last brew of "
+	    "the beer, else of the profile. The yeast's pace comes from the batch's own gravities, else from "
+	    "those of earlier brews, else from what is usual for its class. Where no schedule fits it says so, "
+	    "and which is nearest. With --format ics a file for any calendar program, with alarms; the same "
+	    "batch planned again replaces its entries. Never package by the date alone.",
 	    calendar_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
@@ -236,20 +244,27 @@ const struct option_row options[] = {
 	{ 0, "absent", "WORD", "a fault you looked for and did not find; may be repeated",
 	    FOR_DIAGNOSE | FOR_INTERVIEW, OPT_LIST,
 	    AT(absent), 0, 0, NULL },
-	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose, interview) or begun (new: in plain words), or the one to advise for",
+	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose, interview) or begun (new: in "
+	    "plain words), or the one to advise for",
 	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW | FOR_NEW, OPT_TEXT, AT(family), 0, 0, NULL },
 	{ 'b', "batch", "BATCH", "only this batch, by its name or enough of it (2 for house-pale-2); may be repeated",
 	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK | FOR_INTERVIEW | FOR_CALENDAR, OPT_LIST, AT(batch), 0, 0, NULL },
-	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), by its name or enough of it; or the change is for", FOR_JOURNALS | FOR_CHANGED | FOR_CALENDAR,
+	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), by its name or "
+	    "enough of it; or the change is for", FOR_JOURNALS | FOR_CHANGED | FOR_CALENDAR,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
-	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_CALENDAR | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER | FOR_INIT),
+	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE,
+	    AT(last), 1, 1e6, NULL },
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK |
+	    FOR_PANEL | FOR_INTERVIEW | FOR_CALENDAR | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW |
+	    FOR_SHEET | FOR_ENTER | FOR_INIT),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
-	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_MONEY,
+	{ 0, "running", "MONEY", "money to spend on running costs over the horizon",
+	    FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_MONEY,
 	    AT(running), 0, 1e9, NULL },
-	{ 0, "minutes", "N", "extra minutes that each batch may take; for calendar, minutes you have on a day that is not free "
+	{ 0, "minutes", "N",
+	    "extra minutes that each batch may take; for calendar, minutes you have on a day that is not free "
 	    "(30 when not told)", FOR_ADVISE | FOR_CHANGED | FOR_REPORT | FOR_CALENDAR, OPT_NUMBER, AT(minutes), 0,
 	    1e5, NULL },
 	{ 0, "away", "HOURS", "the longest nobody is at home while a beer ferments; else what the profile states",
@@ -259,13 +274,16 @@ const struct option_row options[] = {
 	    AT(horizon), 0.01, 50, NULL },
 	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE | FOR_CHANGED, OPT_WHOLE,
 	    AT(changes), 1, 100, NULL },
-	{ 0, "brews", "N", "so many brews are still to come, and each begins one change; without it as many as the profile tells for the horizon",
+	{ 0, "brews", "N", "so many brews are still to come, and each begins one change; without it as many as "
+	    "the profile tells for the horizon",
 	    FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_WHOLE, AT(brews), 1, 1000, NULL },
 	{ 0, "redraws", "N",
 	    "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told",
 	    FOR_DIAGNOSE | FOR_ADVISE | FOR_REPORT | FOR_INTERVIEW, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
-	{ 0, "seed", "N", "seed of the redraws or of the serving order; 1 when not told; the same seed gives the same answer",
-	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW | FOR_PANEL | FOR_REPORT, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
+	{ 0, "seed", "N",
+	    "seed of the redraws or of the serving order; 1 when not told; the same seed gives the same answer",
+	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW | FOR_PANEL | FOR_REPORT, OPT_WHOLE, AT(seed), 0,
+	    4294967295.0, NULL },
 	{ 0, "stream", NULL, "read journals from standard input without end, write one JSON object a line",
 	    FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
 	{ 'p', "profile", "FILE",
@@ -274,63 +292,93 @@ const struct option_row options[] = {
 	{ 'r', "rules", "DIR",
 	    "a folder of rules that adds to the base rules or replaces some; may be repeated",
 	    FOR_ALL & ~(FOR_PANEL | FOR_INIT), OPT_LIST, AT(rules), 0, 0, NULL },
-	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL & ~(FOR_PANEL | FOR_INIT), OPT_TEXT,
+	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL & ~(FOR_PANEL | FOR_INIT),
+	    OPT_TEXT,
 	    AT(rules_base), 0, 0, NULL },
 	{ 's', "store", "FILE", "the history; else afterboil/history.db in your data folder",
 	    FOR_ADVISE | FOR_CHANGED | FOR_TREND | FOR_REPORT, OPT_TEXT, AT(store), 0, 0, NULL },
-	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_CHANGED | FOR_TREND | FOR_REPORT, OPT_FLAG,
+	{ 0, "no-store", NULL, "neither read nor write the history",
+	    FOR_ADVISE | FOR_CHANGED | FOR_TREND | FOR_REPORT, OPT_FLAG,
 	    AT(no_store), 0, 0, NULL },
-	{ 'o', "output", "FILE", "write the page (report, sheet) or the journal (interview) there; else to standard output, and a "
+	{ 'o', "output", "FILE",
+	    "write the page (report, sheet) or the journal (interview) there; else to standard output, and a "
 	    "journal to a free name such as batch-2031-03-07.xml or to the one that is continued",
 	    FOR_REPORT | FOR_SHEET | FOR_INTERVIEW, OPT_TEXT, AT(output), 0, 0, NULL },
-	{ 0, "force", NULL, "do not ask: overwrite the file of --output, begin a beer named much like another or brewed twice in a day", FOR_INTERVIEW | FOR_NEW, OPT_FLAG, AT(force), 0, 0,
+	{ 0, "force", NULL, "do not ask: overwrite the file of --output, begin a beer named much like another "
+	    "or brewed twice in a day", FOR_INTERVIEW | FOR_NEW, OPT_FLAG, AT(force), 0, 0,
 	    NULL },
 	{ 0, "questions", "N", "at most so many questions after the plain ones; 10 when not told", FOR_INTERVIEW,
 	    OPT_WHOLE, AT(questions), 0, 100, NULL },
 	{ 0, "date", "DATE", "the day the beer is tasted, such as 2031-03-07; today when not told", FOR_INTERVIEW,
 	    OPT_TEXT, AT(date), 0, 0, NULL },
-	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder", FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER, OPT_TEXT, AT(in), 0, 0, NULL },
-	{ 0, "at", "TIME", "when it happened: 2031-03-07T18:30, a date, 18:30 for today, or \"day 5\" from pitching; else now", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
-	{ 0, "undo", NULL, "take the last entry back, whatever it was (taste: where it is a tasting; changed: the last change, where this program noted it)", FOR_LOG | FOR_TASTE | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
+	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder",
+	    FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER, OPT_TEXT, AT(in), 0, 0, NULL },
+	{ 0, "at", "TIME",
+	    "when it happened: 2031-03-07T18:30, a date, 18:30 for today, or \"day 5\" from pitching; else now",
+	FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
+	{ 0, "undo", NULL, "take the last entry back, whatever it was (taste: where it is a tasting; changed: "
+	    "the last change, where this program noted it)", FOR_LOG | FOR_TASTE | FOR_CHANGED, OPT_FLAG,
+	    AT(undo), 0, 0, NULL },
 	{ 0, "by", "NAME", "who tasted", FOR_TASTE, OPT_TEXT, AT(by), 0, 0, NULL },
 	{ 0, "score", "N/MAX", "a score out of a maximum, as 32/50", FOR_TASTE, OPT_TEXT, AT(score), 0, 0, NULL },
 	{ 0, "note", "TEXT", "anything else about the tasting", FOR_TASTE, OPT_TEXT, AT(note), 0, 0, NULL },
-	{ 0, "complete", NULL, "all faults were considered: what is not named is not there", FOR_TASTE, OPT_FLAG, AT(complete), 0, 0, NULL },
+	{ 0, "complete", NULL, "all faults were considered: what is not named is not there", FOR_TASTE, OPT_FLAG,
+	    AT(complete), 0, 0, NULL },
 	{ 0, "from", "DATE", "the first day there may be something to do; today when not told", FOR_CALENDAR, OPT_TEXT,
 	    AT(from), 0, 0, NULL },
-	{ 0, "drink-on", "DATE", "the day the beer is wanted: it is counted back from there, with the yeast reckoned slow",
+	{ 0, "drink-on", "DATE",
+	    "the day the beer is wanted: it is counted back from there, with the yeast reckoned slow",
 	    FOR_CALENDAR, OPT_TEXT, AT(drink_on), 0, 0, NULL },
-	{ 0, "free", "DAYS", "days with time to brew, such as \"sat, sun\" or 2031-03-07 or mon..thu; else what the profile "
+	{ 0, "free", "DAYS",
+	    "days with time to brew, such as \"sat, sun\" or 2031-03-07 or mon..thu; else what the profile "
 	    "states; may be repeated", FOR_CALENDAR, OPT_LIST, AT(free), 0, 0, NULL },
-	{ 0, "gone", "DAYS", "days not at home, such as 2031-07-01..2031-07-14, besides those of the profile; may be repeated",
+	{ 0, "gone", "DAYS",
+	    "days not at home, such as 2031-07-01..2031-07-14, besides those of the profile; may be repeated",
 	    FOR_CALENDAR, OPT_LIST, AT(gone), 0, 0, NULL },
-	{ 0, "yeast", "CLASS", "the class of yeast (afterboil rules list yeasts); else that of the last brew", FOR_CALENDAR,
+	{ 0, "yeast", "CLASS", "the class of yeast (afterboil rules list yeasts); else that of the last brew",
+	    FOR_CALENDAR,
 	    OPT_TEXT, AT(yeast), 0, 0, NULL },
-	{ 0, "rescore", NULL, "say which batches the rules, profile and afterboil of today judge otherwise than those they were filed under",
+	{ 0, "rescore", NULL, "say which batches the rules, profile and afterboil of today judge otherwise than "
+	    "those they were filed under",
 	    FOR_TREND, OPT_FLAG, AT(rescore), 0, 0, NULL },
-	{ 0, "export", "FILE", "write the batches as a table for a spreadsheet (CSV), too; each row ends with the rules, the profile and the afterboil that "
+	{ 0, "export", "FILE", "write the batches as a table for a spreadsheet (CSV), too; each row ends with "
+	    "the rules, the profile and the afterboil that "
 	    "judged it", FOR_TREND, OPT_TEXT,
 	    AT(export), 0, 0, NULL },
-	{ 0, "on", "DATE", "the day of the change or of brewing, such as 2031-03-07; today when not told", FOR_CHANGED | FOR_NEW, OPT_TEXT,
+	{ 0, "on", "DATE", "the day of the change or of brewing, such as 2031-03-07; today when not told",
+	    FOR_CHANGED | FOR_NEW, OPT_TEXT,
 	    AT(on), 0, 0, NULL },
-	{ 0, "id", "ID", "the name of the new batch; else the beer's with the next number", FOR_NEW, OPT_TEXT, AT(id), 0, 0, NULL },
-	{ 0, "like", "BATCH", "the brew to repeat; else the last of this beer", FOR_NEW, OPT_TEXT, AT(like), 0, 0, NULL },
-	{ 0, "volume", "VOLUME", "how much to brew, such as \"4 L\"; the amounts of the recipe follow", FOR_NEW, OPT_TEXT,
+	{ 0, "id", "ID", "the name of the new batch; else the beer's with the next number", FOR_NEW, OPT_TEXT,
+	    AT(id), 0, 0, NULL },
+	{ 0, "like", "BATCH", "the brew to repeat; else the last of this beer", FOR_NEW, OPT_TEXT, AT(like), 0, 0,
+	    NULL },
+	{ 0, "volume", "VOLUME", "how much to brew, such as \"4 L\"; the amounts of the recipe follow", FOR_NEW,
+	    OPT_TEXT,
 	    AT(volume), 0, 0, NULL },
-	{ 0, "split", "N", "one wort into N fermenters: a journal for each", FOR_NEW, OPT_WHOLE, AT(split), 2, 9, NULL },
-	{ 0, "mark", "WORD", "what this bottle was marked for when it was filled, such as splashed", FOR_TASTE, OPT_TEXT,
+	{ 0, "split", "N", "one wort into N fermenters: a journal for each", FOR_NEW, OPT_WHOLE, AT(split), 2, 9,
+	    NULL },
+	{ 0, "mark", "WORD", "what this bottle was marked for when it was filled, such as splashed", FOR_TASTE,
+	    OPT_TEXT,
 	    AT(mark), 0, 0, NULL },
-	{ 0, "next-time", "TEXT", "what to do differently the next time; \"new\" and \"sheet\" bring it up again", FOR_TASTE, OPT_TEXT,
+	{ 0, "next-time", "TEXT", "what to do differently the next time; \"new\" and \"sheet\" bring it up again",
+	    FOR_TASTE, OPT_TEXT,
 	    AT(next_time), 0, 0, NULL },
-	{ 0, "boxes", "N", "about so many boxes on the sheet; 16 when not told", FOR_SHEET | FOR_ENTER, OPT_WHOLE, AT(boxes), 1, 100, NULL },
-	{ 0, "paper", "SIZE", "auto, a4 or letter; auto goes by the units of your profile", FOR_SHEET, OPT_WORD, AT(paper), 0, 0, paper_words },
-	{ 0, "plan", NULL, "begin what \"afterboil advise\" says to do next, under the limits given as there", FOR_CHANGED, OPT_FLAG,
+	{ 0, "boxes", "N", "about so many boxes on the sheet; 16 when not told", FOR_SHEET | FOR_ENTER, OPT_WHOLE,
+	    AT(boxes), 1, 100, NULL },
+	{ 0, "paper", "SIZE", "auto, a4 or letter; auto goes by the units of your profile", FOR_SHEET, OPT_WORD,
+	    AT(paper), 0, 0, paper_words },
+	{ 0, "plan", NULL, "begin what \"afterboil advise\" says to do next, under the limits given as there",
+	    FOR_CHANGED, OPT_FLAG,
 	    AT(plan), 0, 0, NULL },
-	{ 0, "step", "N", "with --plan: the step of this number in the plan instead", FOR_CHANGED, OPT_WHOLE, AT(step), 1, 100, NULL },
-	{ 0, "own", NULL, "keep your own words, whatever the rules call it", FOR_CHANGED, OPT_FLAG, AT(own), 0, 0, NULL },
+	{ 0, "step", "N", "with --plan: the step of this number in the plan instead", FOR_CHANGED, OPT_WHOLE,
+	    AT(step), 1, 100, NULL },
+	{ 0, "own", NULL, "keep your own words, whatever the rules call it", FOR_CHANGED, OPT_FLAG, AT(own), 0, 0,
+	    NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html (a sheet: text or html); a calendar ics, too", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_ENTER | FOR_INIT), OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html (a sheet: text or html); a calendar ics, too",
+	    FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW |
+	    FOR_ENTER | FOR_INIT), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,
@@ -344,7 +392,8 @@ const struct option_row options[] = {
 	{ 0, "man-page", NULL, "write the manual page and leave", 0, OPT_FLAG, AT(man_page), 0, 0, NULL },
 	{ 0, "journal-page", NULL, "write the manual page of journals and profiles, and leave", 0, OPT_FLAG,
 	    AT(journal_page), 0, 0, NULL },
-	{ 0, "rules-page", NULL, "write the manual page of rules files, and leave", 0, OPT_FLAG, AT(rules_page), 0, 0, NULL },
+	{ 0, "rules-page", NULL, "write the manual page of rules files, and leave", 0, OPT_FLAG, AT(rules_page), 0,
+	    0, NULL },
 };
 const size_t n_options = sizeof options / sizeof *options;
 

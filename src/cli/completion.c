@@ -65,7 +65,8 @@ static const char BASH_HEAD[] =
     "\t[[ $word == = && $last == --* ]] && word=\n"
     "\tcase ${COMP_WORDS[1]} in\n";
 
-/* Options are offered once a word begins like one. Inside a quote that is open only what needs no quoting there is offered. */
+/* Options are offered once a word begins like one. Inside a quote that is open only what needs no quoting there is
+ * offered. */
 static const char BASH_TAIL[] =
     ") words= ;;\n\tesac\n"
     "\t[[ $word != -* && $COMP_CWORD -gt 1 ]] && words=\n"
@@ -166,7 +167,8 @@ enum ab_status completion_fish(struct cli *cli)
 
 static const char ZSH_HEAD[] =
     "#compdef afterboil\n"
-    "# completes afterboil in zsh: source <(afterboil --completion-zsh), or this file as _afterboil in a folder of $fpath\n"
+    "# completes afterboil in zsh: source <(afterboil --completion-zsh), or this file as _afterboil in a folder "
+    "of $fpath\n"
     "_afterboil()\n{\n"
     "\temulate -L zsh\n"
     "\tlocal -a before names options shown\n"

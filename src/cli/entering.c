@@ -36,7 +36,8 @@ static enum ab_status say_item(struct entering *e)
 	char *text = NULL;
 	enum ab_status st = out_text(e->cli, "\n");
 	if (st == AB_OK)
-		st = ab_report_sheet_part(e->run.sheet, item->box, item->part, new_day, &e->cli->look, &text, &e->cli->diag);
+		st = ab_report_sheet_part(
+		    e->run.sheet, item->box, item->part, new_day, &e->cli->look, &text, &e->cli->diag);
 	st = out_report(e->cli, st, text);
 	/* Once, before its first blank. */
 	if (st == AB_OK && item->box->box->caution != NULL && item->part == item->box->parts) {
@@ -89,8 +90,8 @@ static enum ab_status ask_all(struct entering *e, enum heard *heard)
 
 /* ---- the whole ---- */
 
-/* Days from brewing on that have passed; infinite of a beer that is still to be brewed, whose days are all ahead, and of one
- * that is packaged. */
+/* Days from brewing on that have passed; infinite of a beer that is still to be brewed, whose days are all ahead,
+ * and of one that is packaged. */
 static double days_passed(const struct entering *e)
 {
 	enum { DAY = 86400 };
@@ -101,14 +102,16 @@ static double days_passed(const struct entering *e)
 	return days < 0 || e->run.setup.batch->package != NULL ? (double)INFINITY : days;
 }
 
-/* How many days after brewing a question can have an answer: its own day where it has one ("at=+10d"), else the first that the
- * stage can be reached on. */
+/* How many days after brewing a question can have an answer: its own day where it has one ("at=+10d"), else the
+ * first that the stage can be reached on. */
 static double day_of(const struct cli *cli, const struct ab_box *box, const struct ab_sheet_part *part)
 {
 	const char *at = strstr(part->target, "at=+");
 	if (at != NULL)
 		return strtod(at + 4, NULL);
-	return box->day >= AB_DAY_PACKAGE ? cli->k->norms.numbers[AB_NUM_FIRST_PACKAGED_D] : box->day >= AB_DAY_EARLY ? 1 : 0;
+	return box->day >= AB_DAY_PACKAGE ? cli->k->norms.numbers[AB_NUM_FIRST_PACKAGED_D]
+	    : box->day >= AB_DAY_EARLY    ? 1
+					  : 0;
 }
 
 static void add_item(struct entering *e, const struct ab_sheet_box *box, const struct ab_sheet_part *part)
@@ -149,7 +152,8 @@ static enum ab_status say_where(struct entering *e)
 	    e->written == 1 ? "answer" : "answers", path));
 }
 
-/* The batch as it stands now, with all that was answered; where that cannot be worked out "afterboil" alone tells why. */
+/* The batch as it stands now, with all that was answered; where that cannot be worked out "afterboil" alone tells
+ * why. */
 static enum ab_status say_next(struct entering *e)
 {
 	struct cli *cli = e->cli;
@@ -160,8 +164,9 @@ static enum ab_status say_next(struct entering *e)
 	if (e->later > 0) {
 		char day[32];
 		const struct ab_when then = { .known = true, .date_only = true, .s = e->run.on.s + e->later_d * 86400 };
-		st = talk_say(cli, ab_arena_printf(cli->arena, "What is still to come is not asked yet: %zu %s, from %s on.", e->later,
-		    e->later == 1 ? "question" : "questions", ab_when_write(&then, day, sizeof day)));
+		st = talk_say(cli,
+		    ab_arena_printf(cli->arena, "What is still to come is not asked yet: %zu %s, from %s on.",
+			e->later, e->later == 1 ? "question" : "questions", ab_when_write(&then, day, sizeof day)));
 		if (st != AB_OK)
 			return st;
 	}
@@ -192,26 +197,34 @@ static void end_interrupted(struct entering *e)
 	raise(SIGINT);
 }
 
-/* The page went by the next day that is free; whoever brewed on the day the journal names would write another one into it. */
+/* The page went by the next day that is free; whoever brewed on the day the journal names would write another one
+ * into it. */
 static enum ab_status say_day(struct entering *e)
 {
 	const struct ab_batch *b = e->run.setup.batch;
 	double meant_s = floor(b->brewed.s / 86400) * 86400;
 	char meant[32], laid[32];
-	if (!b->brewed.known || isinf(days_passed(e)) || b->pitch != NULL || meant_s == floor(e->run.on.s / 86400) * 86400)
+	if (!b->brewed.known || isinf(days_passed(e)) || b->pitch != NULL ||
+	    meant_s == floor(e->run.on.s / 86400) * 86400)
 		return AB_OK;
 	const struct ab_when of_journal = { .known = true, .date_only = true, .s = meant_s },
 	    of_page = { .known = true, .date_only = true, .s = e->run.on.s };
-	return talk_say(e->cli, ab_arena_printf(e->cli->arena, "Its journal is dated %s, and its page goes by the free day after that, %s. Was it "
-	    "brewed on the first? Then answer the time of day with that date, like %sT15:00.", ab_when_write(&of_journal, meant, sizeof meant),
-	    ab_when_write(&of_page, laid, sizeof laid), meant));
+	return talk_say(e->cli,
+	    ab_arena_printf(e->cli->arena,
+		"Its journal is dated %s, and its page goes by the free day after that, %s. Was it "
+		"brewed on the first? Then answer the time of day with that date, like %sT15:00.",
+		ab_when_write(&of_journal, meant, sizeof meant), ab_when_write(&of_page, laid, sizeof laid),
+		meant));
 }
 
 static enum ab_status converse(struct entering *e)
 {
 	enum heard heard;
-	enum ab_status st = talk_say(e->cli, ab_arena_printf(e->cli->arena, "The sheet of %s. Enter leaves a blank, \"same\" is what it was the "
-	    "last time, \"back\" takes the last answer back, \"stop\" ends.", e->id));
+	enum ab_status st = talk_say(e->cli,
+	    ab_arena_printf(e->cli->arena,
+		"The sheet of %s. Enter leaves a blank, \"same\" is what it was the "
+		"last time, \"back\" takes the last answer back, \"stop\" ends.",
+		e->id));
 	if (st == AB_OK)
 		st = say_day(e);
 	if (st == AB_OK)

@@ -18,7 +18,8 @@ struct entering {
 	struct sheet_run run;
 	const char *path, *id;
 	struct item *items; size_t n, at;
-	size_t later; double later_d;         /* questions of days to come, and the first of those days, from brewing on */
+	size_t later;
+	double later_d; /* questions of days to come, and the first of those days, from brewing on */
 	struct step *steps; size_t n_steps;   /* room for n */
 	/* of the answer being written */
 	const char *said;
@@ -46,8 +47,8 @@ void entering_forget(struct step *step);
 void entering_watch(struct entering *e);
 void entering_keep(struct entering *e, enum ab_status st);
 
-/* entering_told.c: what stands beside the blanks. The recipe is asked of a beer that was never brewed before, the others of
- * any; each is written when it was told. */
+/* entering_told.c: what stands beside the blanks. The recipe is asked of a beer that was never brewed before, the
+ * others of any; each is written when it was told. */
 enum ab_status entering_recipe(struct entering *e, enum heard *heard);
 enum ab_status entering_note(struct entering *e, enum heard *heard);
 enum ab_status entering_tasting(struct entering *e, enum heard *heard);

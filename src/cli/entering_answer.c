@@ -26,7 +26,8 @@ static enum ab_status make_answer(void *ctx, const struct ab_edit_place *place, 
 	if (*text == NULL)
 		*text = ab_strndup(place->text, *len = place->len);
 	else
-		*step = (struct step){ e->at, ab_strndup(place->text, place->len), ab_strndup(*text, *len), place->len, *len };
+		*step = (struct step){ e->at, ab_strndup(place->text, place->len), ab_strndup(*text, *len),
+			place->len, *len };
 	bool short_of = *text == NULL || (step->before_len > 0 && (step->before == NULL || step->after == NULL));
 	return short_of ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
 }
@@ -40,7 +41,8 @@ void entering_keep(struct entering *e, enum ab_status st)
 {
 	char words[60];
 	snprintf(words, sizeof words, "enter, %zu %s", e->written, e->written == 1 ? "answer" : "answers");
-	undo_keep(&e->undo, st, &(struct ab_undo_entry){ .kind = "enter", .batch = e->id, .words = words, .goes_on = e->kept });
+	undo_keep(&e->undo, st,
+	    &(struct ab_undo_entry){ .kind = "enter", .batch = e->id, .words = words, .goes_on = e->kept });
 	e->kept = e->kept || st == AB_OK;
 }
 
@@ -89,7 +91,8 @@ static enum ab_status make_back(void *ctx, const struct ab_edit_place *place, co
 	struct step *step = &e->steps[e->n_steps - 1];
 	(void)batch;
 	if (place->len != step->after_len || memcmp(place->text, step->after, place->len) != 0)
-		return ab_fail(diag, AB_EUSAGE, e->path, 0, "another program changed this file meanwhile; \"afterboil log --undo\" "
+		return ab_fail(diag, AB_EUSAGE, e->path, 0,
+		    "another program changed this file meanwhile; \"afterboil log --undo\" "
 		    "takes its last entry back");
 	*text = ab_strndup(step->before, *len = step->before_len);
 	return *text != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");

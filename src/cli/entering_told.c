@@ -27,7 +27,9 @@ static enum ab_status take_recipe(struct entering *e, const char *line)
 	enum ab_status st = ab_entry_read(line, &never, &help, e->cli->arena, &entry, &why);
 	for (const struct ab_entry *x = entry; st == AB_OK && x != NULL; x = x->next)
 		if (x->inside == NULL && x->n_sets == 0)
-			return talk_say(e->cli, "  That is no part of a recipe: malt, sugar, extract, hops, extra, recipe, volume or family begin a line of it.");
+			return talk_say(e->cli,
+			    "  That is no part of a recipe: malt, sugar, extract, hops, extra, recipe, volume "
+			    "or family begin a line of it.");
 	for (; st == AB_OK && entry != NULL; entry = entry->next) {
 		entering_watch(e);
 		st = ab_entry_write(e->path, e->id, entry, &why);
@@ -50,8 +52,9 @@ enum ab_status entering_recipe(struct entering *e, enum heard *heard)
 	*heard = HEARD;
 	if (!lacks_recipe(e))
 		return AB_OK;
-	st = talk_say(e->cli, "What went into it? A line each, like \"malt 4.5 kg pale\", \"extract 1.7 kg liquid aged 8 mo\", \"hops 30 g at 60 min\", "
-	    "\"recipe 20 L OG 1.048\"; Enter when that is all.");
+	st = talk_say(e->cli,
+	    "What went into it? A line each, like \"malt 4.5 kg pale\", \"extract 1.7 kg liquid aged 8 mo\", "
+	    "\"hops 30 g at 60 min\", \"recipe 20 L OG 1.048\"; Enter when that is all.");
 	while (st == AB_OK) {
 		*heard = entering_hear(e, line, &st);
 		if (st != AB_OK || *heard == STOPPED || *heard == BROKEN_OFF || (*heard == HEARD && line[0] == '\0'))
@@ -108,7 +111,9 @@ static enum ab_status ask_day(struct entering *e, struct ab_when *at, enum heard
 		const char *day = line[0] == '\0' ? e->run.today : line;
 		bool good = *heard == HEARD && ab_when_read(day, at, why, sizeof why);
 		if (good && is_to_come(e, at))
-			st = talk_say(e->cli, "  That day is still to come. Please answer with the day it was tasted, such as 2031-03-07.");
+			st = talk_say(e->cli,
+			    "  That day is still to come. Please answer with the day it was tasted, such as "
+			    "2031-03-07.");
 		else if (good)
 			return AB_OK;
 		if (good)
@@ -174,8 +179,9 @@ enum ab_status entering_tasting(struct entering *e, enum heard *heard)
 	char line[TALK_LONGEST + 1];
 	enum ab_status st = out_text(e->cli, "\n");
 	if (st == AB_OK)
-		st = talk_say(e->cli, "What does it taste of? Like \"buttery 3, no sour\"; \"nothing\" when nothing is wrong; Enter when it was not "
-		    "tasted yet.");
+		st = talk_say(e->cli,
+		    "What does it taste of? Like \"buttery 3, no sour\"; \"nothing\" when nothing is wrong; "
+		    "Enter when it was not tasted yet.");
 	*heard = AGAIN;
 	while (st == AB_OK && *heard == AGAIN) {
 		*heard = entering_hear(e, line, &st);

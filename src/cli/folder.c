@@ -54,8 +54,8 @@ static bool root_in(const char *head, char *name, size_t size)
 	return n > 0;
 }
 
-/* The name of a file's root element; false when it cannot be told. malloc, not the arena: the head of every file of a folder
- * would pile up there. */
+/* The name of a file's root element; false when it cannot be told. malloc, not the arena: the head of every file of
+ * a folder would pile up there. */
 static bool root_of(const char *path, char *name, size_t size)
 {
 	char *head = malloc(HEAD + 1);

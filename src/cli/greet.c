@@ -59,7 +59,9 @@ enum ab_status help_greet(struct cli *cli)
 
 	/* Without rules there is nothing to say of a beer, whatever is in the folder: that comes first. */
 	if (st != AB_OK) {
-		out_text(cli, "afterboil helps you find out what went wrong with a beer and what to do next, and needs its rules for that.\n");
+		out_text(cli,
+		    "afterboil helps you find out what went wrong with a beer and what to do next, and needs "
+		    "its rules for that.\n");
 		return st;
 	}
 	read = which_folder(cli, false);
@@ -69,7 +71,8 @@ enum ab_status help_greet(struct cli *cli)
 	if (read == AB_ENOMEM)
 		return read;
 	ab_diag_init(&cli->diag);
-	st = out_text(cli, "afterboil helps you find out what went wrong with a beer and what to do next.\nHere, next:\n\n");
+	st = out_text(
+	    cli, "afterboil helps you find out what went wrong with a beer and what to do next.\nHere, next:\n\n");
 	if (st == AB_OK)
 		st = text == NULL ? say_step(cli, before_any_batch(cli, read)) : out_text(cli, text);
 	if (st == AB_OK && text != NULL)

@@ -72,10 +72,8 @@ enum ab_status help_program(struct cli *cli)
 	ab_str_init(&s, 0);
 	ab_str_add(&s, "Usage: afterboil COMMAND [options] [files]\n\n");
 	add_wrapped(&s,
-	    "afterboil reads your batch journals and what you taste, works out which step most "
-	    "likely spoiled a "
-	    "batch, ranks what to change or buy next for "
-	    "your money, and shows whether the changes worked.",
+	    "afterboil reads your batch journals and what you taste, works out which step most likely spoiled a "
+	    "batch, ranks what to change or buy next for your money, and shows whether the changes worked.",
 	    0, 0);
 	ab_str_add(&s, "\n");
 	add_commands(&s);
@@ -84,10 +82,8 @@ enum ab_status help_program(struct cli *cli)
 		if (options[i].commands == 0 || strcmp(options[i].name, "help") == 0)
 			add_option(&s, &options[i]);
 	ab_str_add(&s,
-	    "\n\"afterboil COMMAND --help\" tells the options of a command.\n"
-	    "Exit status: 0 done; 1 done, and something needs attention; 2 wrong usage;\n3 bad "
-	    "input; 4 system "
-	    "trouble.\n");
+	    "\n\"afterboil COMMAND --help\" tells the options of a command.\nExit status: 0 done; 1 done, and "
+	    "something needs attention; 2 wrong usage;\n3 bad input; 4 system trouble.\n");
 	return finish(cli, &s);
 }
 

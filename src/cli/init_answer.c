@@ -19,12 +19,19 @@ enum want { CHOICE, SEVERAL, QUANTITY, WHOLE, MONEY, SIGN, DAYS, CLOCK };
 CHOICES(units, { "litres and Celsius", "metric" }, { "gallons and Fahrenheit", "us" });
 CHOICES(packs, { "bottles", "bottles" }, { "keg", "keg" }, { "cask", "cask" }, { "cans", "cans" });
 
-/* In the order they are asked and of enum init_place. like: the interview's row whose choices, units and range serve. */
-static const struct asks { enum want want; const char *asks, *like; const struct case_choice *choices; const char *metric, *us; } questions[INIT_QUESTIONS] = {
+/* In the order they are asked and of enum init_place. like: the interview's row whose choices, units and range
+ * serve. */
+static const struct asks {
+	enum want want;
+	const char *asks, *like;
+	const struct case_choice *choices;
+	const char *metric, *us;
+} questions[INIT_QUESTIONS] = {
 	{ CHOICE, "Which units do you use?", NULL, units, NULL, NULL },
 	{ QUANTITY, "How much beer does a batch make?", "recipe volume", NULL, "L", "gal" },
 	{ WHOLE, "How many batches do you brew in a year?", NULL, NULL, NULL, NULL },
-	{ SEVERAL, "Which kinds of beer do you brew? One or more, with commas between.", "batch family", NULL, NULL, NULL },
+	{ SEVERAL, "Which kinds of beer do you brew? One or more, with commas between.", "batch family", NULL, NULL,
+	    NULL },
 	{ CHOICE, "What does it go into?", NULL, packs, NULL, NULL },
 	{ CHOICE, "What do you ferment in?", "vessel kind", NULL, NULL, NULL },
 	{ CHOICE, "How is its temperature held?", "vessel control", NULL, NULL, NULL },
@@ -36,8 +43,10 @@ static const struct asks { enum want want; const char *asks, *like; const struct
 	{ MONEY, "And how much in a year?", NULL, NULL, NULL, NULL },
 	{ QUANTITY, "How much longer may a brew day take, for better beer?", "stand time", NULL, "min", "min" },
 	{ QUANTITY, "How long is nobody at home, at most, while a beer ferments?", "store for", NULL, "h", "h" },
-	{ DAYS, "Which days have time for brewing? Such as: sat, sun; or tue 19:00, sat morning; or with a rota: sat, sun, not every other "
-	    "sat from 2031-03-08, where that is a Saturday you work.", NULL, NULL, NULL, NULL },
+	{ DAYS,
+	    "Which days have time for brewing? Such as: sat, sun; or tue 19:00, sat morning; or with a rota: "
+	    "sat, sun, not every other sat from 2031-03-08, where that is a Saturday you work.",
+	    NULL, NULL, NULL, NULL },
 	{ QUANTITY, "How much time is there on such a day?", "store for", NULL, "h", "h" },
 	{ CLOCK, "At which hour does it begin? Such as 10:00, or 20:30.", NULL, NULL, NULL, NULL },
 	{ QUANTITY, "And how much on any other day, such as an evening?", "stand time", NULL, "min", "min" },
@@ -58,8 +67,13 @@ static const struct case_row *row_like(const char *target)
 static void asked_of(const struct init *in, const struct asks *q, struct case_row *row, struct case_asked *asked)
 {
 	const struct case_row *like = row_like(q->like);
-	*row = (struct case_row){ .target = q->like, .choices = q->choices != NULL ? q->choices : like != NULL ? like->choices : NULL,
-		.metric = q->metric, .us = q->us, .tries = like != NULL ? like->tries : "30 min" };
+	*row = (struct case_row){ .target = q->like,
+		.choices = q->choices != NULL ? q->choices
+		    : like != NULL            ? like->choices
+					      : NULL,
+		.metric = q->metric,
+		.us = q->us,
+		.tries = like != NULL ? like->tries : "30 min" };
 	*asked = (struct case_asked){ .row = row, .spec = q->like != NULL ? ab_edit_spec(q->like) : NULL, .today = "",
 		.us_units = strcmp(in->told[INIT_UNITS], "us") == 0 };
 	case_take_choices(asked);
@@ -70,7 +84,10 @@ struct init_question init_question(const struct init *in, enum init_place i)
 	struct case_row row;
 	struct case_asked asked;
 	asked_of(in, &questions[i], &row, &asked);
-	return (struct init_question){ questions[i].asks, questions[i].want != QUANTITY ? NULL : asked.us_units ? row.us : row.metric,
+	return (struct init_question){ questions[i].asks,
+		questions[i].want != QUANTITY ? NULL
+		    : asked.us_units          ? row.us
+					      : row.metric,
 		asked.choices, asked.n_choices };
 }
 
@@ -81,7 +98,8 @@ static bool add_said(const struct case_asked *asked, const char *one, char *to, 
 	case_read_said(asked, one, &answer);
 	if (answer.kind == CASE_SAID_WRONG)
 		snprintf(why, why_size, "%s", answer.why);
-	else if (answer.kind == CASE_SAID_VALUE && strstr(to, answer.value) == NULL && strlen(to) + strlen(answer.value) + 2 <= size)
+	else if (answer.kind == CASE_SAID_VALUE && strstr(to, answer.value) == NULL &&
+	    strlen(to) + strlen(answer.value) + 2 <= size)
 		strcat(strcat(to, to[0] != '\0' ? " " : ""), answer.value);
 	return answer.kind != CASE_SAID_WRONG;
 }
@@ -96,7 +114,8 @@ static size_t until_and(const struct case_asked *asked, const char *one)
 	return and != NULL ? (size_t)(and - one) : strlen(one);
 }
 
-static bool read_several(const struct case_asked *asked, const char *said, char *to, size_t size, char *why, size_t why_size)
+static bool read_several(
+    const struct case_asked *asked, const char *said, char *to, size_t size, char *why, size_t why_size)
 {
 	static const char AND[] = " and ";
 	to[0] = '\0';
@@ -128,10 +147,13 @@ static bool read_number(const char *said, bool whole, char *to, size_t size)
 /* "about 10", "10 batches a year", "a dozen", "10-12", "once a month". */
 static bool read_often(const char *said, char *to, size_t size)
 {
-	static const struct { const char *words; int n; } rows[] = { { "monthly|once a month|every month|one a month", 12 }, { "weekly|once a week|every week|one a week", 52 },
-		{ "twice a month|two a month", 24 }, { "every two weeks|every second week|every other week", 26 }, { "every other month|every two months", 6 },
+	static const struct { const char *words; int n; } rows[] = {
+	    { "monthly|once a month|every month|one a month", 12 }, { "weekly|once a week|every week|one a week", 52 },
+		{ "twice a month|two a month", 24 }, { "every two weeks|every second week|every other week", 26 },
+		{ "every other month|every two months", 6 },
 		{ "a dozen|dozen", 12 }, { "two dozen", 24 }, { "a couple", 2 } };
-	static const char *const behind[] = { "batches", "brews", "beers", "times", "batch", "brew", "a year", "per year", "each year", "in a year", "yearly", NULL };
+	static const char *const behind[] = { "batches", "brews", "beers", "times", "batch", "brew", "a year",
+		"per year", "each year", "in a year", "yearly", NULL };
 	char plain[CASE_LINE], *at = plain;
 	case_plain(said, plain);
 	case_cut_guess(plain);
@@ -149,7 +171,8 @@ static bool read_often(const char *said, char *to, size_t size)
 				return snprintf(to, size, "%d", rows[i].n) < (int)size;
 	const char *spelled = ab_number_spelled(plain);
 	int low = 0, high = 0, end = 0;
-	if (sscanf(plain, "%4d-%4d%n", &low, &high, &end) == 2 || sscanf(plain, "%4d to %4d%n", &low, &high, &end) == 2) {
+	if (sscanf(plain, "%4d-%4d%n", &low, &high, &end) == 2 ||
+	    sscanf(plain, "%4d to %4d%n", &low, &high, &end) == 2) {
 		snprintf(plain, sizeof plain, "%d", (low + high) / 2);
 		return low > 0 && high > low && end > 0 && read_number(plain, true, to, size);
 	}
@@ -193,11 +216,13 @@ bool init_answer(struct init *in, enum init_place i, const char *said, char *why
 		snprintf(why, size, q->want == WHOLE ? "Please answer with a whole number, or leave it blank."
 		    : "Please answer with a number, such as 50, or leave it blank.");
 		case_cut_guess(plain);
-		return q->want == WHOLE ? read_often(said, in->told[i], CASE_LINE) : read_number(plain, false, in->told[i], CASE_LINE);
+		return q->want == WHOLE ? read_often(said, in->told[i], CASE_LINE)
+					: read_number(plain, false, in->told[i], CASE_LINE);
 	}
 	if (q->want == SIGN) {
 		snprintf(why, size, "Please answer with a sign of at most four letters, or leave it blank.");
-		snprintf(in->told[i], CASE_LINE, "%.4s", strlen(said) <= 4 && strpbrk(said, " 0123456789.,-<&\"") == NULL ? said : "");
+		snprintf(in->told[i], CASE_LINE, "%.4s",
+		    strlen(said) <= 4 && strpbrk(said, " 0123456789.,-<&\"") == NULL ? said : "");
 		return in->told[i][0] != '\0';
 	}
 	if (q->want == DAYS || q->want == CLOCK)

@@ -1,7 +1,7 @@
 /* inputs.c - files, folders and standard input become batches in order of brew date
  *
- * The profile is --profile, else profile.xml in the first folder named (or the folder of the first file), else one folder
- * up.
+ * The profile is --profile, else profile.xml in the first folder named (or the folder of the first file), else one
+ * folder up.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
@@ -266,11 +266,13 @@ static enum ab_status say_none(struct cli *cli, size_t read)
 {
 	const struct options *o = &cli->o;
 	if (cli->n_args == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? There are none in this folder: name files or a "
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "which journals? There are none in this folder: name files or a "
 		    "folder, or begin one with \"afterboil new BEER\"");
 	if (read == 0)
 		return ab_fail(&cli->diag, AB_EINPUT, NULL, 0, "there is no batch in what was given");
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no batch is both \"%.60s\" and of the line \"%.60s\"; leave one of the two out",
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+	    "no batch is both \"%.60s\" and of the line \"%.60s\"; leave one of the two out",
 	    o->batch.n > 0 ? o->batch.items[0] : "", o->line != NULL ? o->line : "");
 }
 

@@ -22,12 +22,13 @@ enum ab_status log_moment(struct cli *cli, const struct ab_batch *batch, struct 
 		at = text;
 	}
 	const struct ab_when now = *when;
-	/* of a yeast that nobody wrote down the hour of: it went in on the day of brewing, as times from pitching are reckoned everywhere */
+	/* of a yeast that nobody wrote down the hour of: it went in on the day of brewing, as times from pitching
+	 * are reckoned everywhere */
 	bool told = batch->pitch != NULL && batch->pitch->at.known && !batch->pitch->at.relative;
 	const struct ab_when *pitched = told ? &batch->pitch->at : batch->brewed.known ? &batch->brewed : NULL;
 	if (!ab_when_read(at, when, why, sizeof why) && !ab_entry_when(at, &now, pitched, cli->arena, when))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--at %.40s: %s; or \"day 5\" from pitching, \"yesterday\", \"2 days ago\"",
-		    cli->o.at, why);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--at %.40s: %s; or \"day 5\" from pitching, \"yesterday\", \"2 days ago\"", cli->o.at, why);
 	return AB_OK;
 }
 
@@ -35,12 +36,15 @@ enum ab_status log_moment(struct cli *cli, const struct ab_batch *batch, struct 
 static void known_sizes(const struct cli *cli, const struct ab_batch *batch, struct ab_entry_help *help)
 {
 	const struct ab_package *told = batch->package;
-	const struct ab_package *usual = cli->profile != NULL && cli->profile->usual != NULL ? cli->profile->usual->package : NULL;
+	const struct ab_package *usual =
+	    cli->profile != NULL && cli->profile->usual != NULL ? cli->profile->usual->package : NULL;
 	struct ab_when newest = { .known = false };
 	double og = batch->recipe != NULL && batch->recipe->og_sg.known ? batch->recipe->og_sg.v : 0;
 
 	help->volume_l = told != NULL && told->volume_l.known ? told->volume_l.v : 0;
-	help->size_l = told != NULL && told->size_l.known ? told->size_l.v : usual != NULL && usual->size_l.known ? usual->size_l.v : 0;
+	help->size_l = told != NULL && told->size_l.known ? told->size_l.v
+	    : usual != NULL && usual->size_l.known        ? usual->size_l.v
+							  : 0;
 	for (AB_EACH(struct ab_reading, r, batch->readings))
 		if (r->gravity_sg.known) {
 			og = fmax(og, r->gravity_sg.v);
@@ -65,7 +69,8 @@ enum ab_status log_doubt(struct cli *cli, const struct ab_batch *batch, const st
 		if (why == NULL)
 			continue;
 		if (talk_is_terminal()) {
-			enum ab_status st = aside_yes(cli, ab_arena_printf(cli->arena, "%s Write it down all the same? yes or no", why), &yes);
+			enum ab_status st = aside_yes(cli,
+			    ab_arena_printf(cli->arena, "%s Write it down all the same? yes or no", why), &yes);
 			if (st != AB_OK || yes)
 				return st;
 		}
@@ -76,8 +81,8 @@ enum ab_status log_doubt(struct cli *cli, const struct ab_batch *batch, const st
 	return AB_OK;
 }
 
-enum ab_status log_understand(struct cli *cli, const struct ab_batch *batch, const char *words, const struct ab_when *when,
-    struct ab_entry **entry)
+enum ab_status log_understand(struct cli *cli, const struct ab_batch *batch, const char *words,
+    const struct ab_when *when, struct ab_entry **entry)
 {
 	struct ab_entry_doubt doubt = { .n = 0 };
 	struct ab_entry_help help = aside_help(cli, &doubt);

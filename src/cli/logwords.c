@@ -8,7 +8,8 @@
 #include "base/spelled.h"
 #include "base/str.h"
 
-enum ab_status log_which_volume(struct cli *cli, const struct ab_batch *batch, const char *words, struct ab_entry *entry)
+enum ab_status log_which_volume(
+    struct cli *cli, const struct ab_batch *batch, const char *words, struct ab_entry *entry)
 {
 	static const char *const planned[] = { "recipe", "plan", "planned", NULL };
 	const char *first = ab_arena_strndup(cli->arena, words, strcspn(words, " "));
@@ -33,15 +34,19 @@ enum ab_status log_which_volume(struct cli *cli, const struct ab_batch *batch, c
 	}
 	if (batch->pitch == NULL || batch->recipe == NULL || !batch->recipe->volume_l.known)
 		return AB_OK;
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "the recipe has a volume already, and the yeast is in; write \"recipe %.40s\" when the recipe "
-	    "is to be changed, \"bottled %.40s\" when it is packaged, or \"note ...\" for what is in the fermenter", value, value);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+	    "the recipe has a volume already, and the yeast is in; write \"recipe %.40s\" when the recipe "
+	    "is to be changed, \"bottled %.40s\" when it is packaged, or \"note ...\" for what is in the fermenter",
+	    value, value);
 }
 
 static const char *named(struct cli *cli, const char *tell, const char *id)
 {
 	const char *gap = tell == NULL ? NULL : strstr(tell, "BATCH");
 
-	return gap == NULL ? NULL : ab_arena_printf(cli->arena, "afterboil %.*s%s%s", (int)(gap - tell), tell, id, gap + 5);
+	return gap == NULL
+	    ? NULL
+	    : ab_arena_printf(cli->arena, "afterboil %.*s%s%s", (int)(gap - tell), tell, id, gap + 5);
 }
 
 /* What the touch wants to be told instead, with the batch's name in it: in each way there is. */
@@ -64,10 +69,14 @@ static enum ab_status no_touch(struct cli *cli, const char *said, const char *co
 		list = ab_arena_printf(cli->arena, "%s\", \"%s", list, near[i]);
 	for (size_t i = 0; n == 0 && list != NULL && i < cli->k->n_touches; i++)
 		if (ab_touch_by_note(cli->k->touches[i].shown))
-			list = ab_arena_printf(cli->arena, "%s%s%s", list, *list == '\0' ? "" : "\", \"", cli->k->touches[i].title);
-	return list == NULL ? cli_nomem(cli) : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, n > 0
-	    ? "done \"%.60s\": more than one is called so: \"%s\"" : "done \"%.60s\": the calendar has nothing of that name; what is told so "
-	    "is \"%s\", and a note may say anything else", said, list);
+			list = ab_arena_printf(
+			    cli->arena, "%s%s%s", list, *list == '\0' ? "" : "\", \"", cli->k->touches[i].title);
+	return list == NULL ? cli_nomem(cli)
+			    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+				  n > 0 ? "done \"%.60s\": more than one is called so: \"%s\""
+					: "done \"%.60s\": the calendar has nothing of that name; what is told so "
+					  "is \"%s\", and a note may say anything else",
+				  said, list);
 }
 
 enum ab_status log_which_touch(struct cli *cli, const struct ab_batch *batch, const char **words)
@@ -82,14 +91,17 @@ enum ab_status log_which_touch(struct cli *cli, const struct ab_batch *batch, co
 		return AB_OK;
 	/* "done bottling not yet" */
 	if (ab_denies(said))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%.60s\" says that it is not done; write \"note %.200s\" to keep it in your own words", *words, said);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "\"%.60s\" says that it is not done; write \"note %.200s\" to keep it in your own words",
+		    *words, said);
 	int at = ab_touch_word(cli->k, said, near, AB_ENTRY_WAYS, &n_near);
 	if (at < 0)
 		return no_touch(cli, said, near, n_near);
 	const struct ab_touch *t = &cli->k->touches[at];
 	const char *tell = tell_of(cli, t, batch->id);
 	if (!ab_touch_by_note(t->shown))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%s\" is done when what came of it is written down%s%s%s", t->title,
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "\"%s\" is done when what came of it is written down%s%s%s", t->title,
 		    tell != NULL ? ", as in \"" : "", tell != NULL ? tell : "", tell != NULL ? "\"" : "");
 	*words = ab_arena_printf(cli->arena, "done %s", t->title);
 	return *words != NULL ? AB_OK : cli_nomem(cli);
@@ -106,12 +118,14 @@ static enum ab_status name_change(struct cli *cli, struct ab_entry *entry, const
 	if (place < 0)
 		return AB_OK;
 	safe = ab_entry_escaped(cli->arena, words);
-	entry->element = safe == NULL ? NULL : ab_arena_printf(cli->arena, "<change what=\"%s\">%s</change>", *id, safe);
+	entry->element =
+	    safe == NULL ? NULL : ab_arena_printf(cli->arena, "<change what=\"%s\">%s</change>", *id, safe);
 	entry->echo = ab_arena_printf(cli->arena, "%s (%s)", entry->echo, cli->k->changes[place].title);
 	return entry->element == NULL || entry->echo == NULL ? cli_nomem(cli) : AB_OK;
 }
 
-/* A remedy stays in the brewer's words; whether the rules know what is meant is said, for only then does it tell anything. */
+/* A remedy stays in the brewer's words; whether the rules know what is meant is said, for only then does it tell
+ * anything. */
 static enum ab_status name_remedy(struct cli *cli, struct ab_entry *entry)
 {
 	size_t n;
@@ -122,12 +136,15 @@ static enum ab_status name_remedy(struct cli *cli, struct ab_entry *entry)
 	return entry->echo == NULL ? cli_nomem(cli) : AB_OK;
 }
 
-static enum ab_status say_noted(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const struct ab_changed *c)
+static enum ab_status say_noted(
+    struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const struct ab_changed *c)
 {
 	char date[24];
 	const char *where = c == NULL ? "in its journal" : ab_arena_printf(cli->arena, "in the profile, since %s",
 	    ab_when_write(&c->on, date, sizeof date));
-	char *line = where == NULL ? NULL : ab_arena_printf(cli->arena, "%s: %s: already noted %s; it counts once\n", batch->id, entry->echo, where);
+	char *line = where == NULL ? NULL
+				   : ab_arena_printf(cli->arena, "%s: %s: already noted %s; it counts once\n",
+					 batch->id, entry->echo, where);
 
 	return line == NULL ? cli_nomem(cli) : out_text(cli, line);
 }
@@ -140,7 +157,8 @@ static enum ab_status look_up(struct cli *cli, const struct ab_batch *batch, str
 
 	if (st != AB_OK)
 		return st;
-	const struct ab_changed *c = noted_in_batch(cli, batch, id, e->text) ? NULL : noted_in_profile(cli, id, e->text, batch->line, NULL);
+	const struct ab_changed *c =
+	    noted_in_batch(cli, batch, id, e->text) ? NULL : noted_in_profile(cli, id, e->text, batch->line, NULL);
 	*noted = c != NULL ? noted_for_brew(batch, c) : noted_in_batch(cli, batch, id, e->text);
 	return *noted ? say_noted(cli, batch, e, c) : AB_OK;
 }

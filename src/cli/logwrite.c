@@ -25,12 +25,14 @@ static bool tells_warmth(const struct ab_entry *entry)
 {
 	for (; entry != NULL; entry = entry->next)
 		for (size_t i = 0; i < entry->n_said; i++)
-			if (strcmp(entry->said[i].target, "!reading wort") == 0 || strcmp(entry->said[i].target, "!pitch temp") == 0)
+			if (strcmp(entry->said[i].target, "!reading wort") == 0 ||
+			    strcmp(entry->said[i].target, "!pitch temp") == 0)
 				return true;
 	return false;
 }
 
-/* Does it tell of the bottling, or of pressure over the fermenter? Then is when to be told that they come near their limit in beer that none knows to be done: once, and not at every line after. */
+/* Does it tell of the bottling, or of pressure over the fermenter? Then is when to be told that they come near
+ * their limit in beer that none knows to be done: once, and not at every line after. */
 static bool tells_bottling(const struct ab_entry *entry)
 {
 	for (; entry != NULL; entry = entry->next)
@@ -39,9 +41,10 @@ static bool tells_bottling(const struct ab_entry *entry)
 	return false;
 }
 
-/* A journal is begun days ahead as often as not. Of a boil no hour is kept: told on the next day without its own it may be of
- * the day before, and that is asked where it can be. day: known when the brew day moves. */
-static enum ab_status settle_day(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, struct ab_when *day)
+/* A journal is begun days ahead as often as not. Of a boil no hour is kept: told on the next day without its own it
+ * may be of the day before, and that is asked where it can be. day: known when the brew day moves. */
+static enum ab_status settle_day(
+    struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, struct ab_when *day)
 {
 	struct ab_when found;
 	char text[32];
@@ -55,8 +58,12 @@ static enum ab_status settle_day(struct cli *cli, const struct ab_batch *batch, 
 			timed = timed || strcmp(entry->name, "pitch") == 0 || strcmp(entry->name, "reading") == 0;
 		}
 	if (day->known && !timed && talk_is_terminal())
-		st = aside_yes(cli, ab_arena_printf(cli->arena, "The journal was begun for another day. Was it brewed on %s? yes, or no when it was brewed on "
-		    "the day the journal has", ab_when_write(day, text, sizeof text)), &yes);
+		st = aside_yes(cli,
+		    ab_arena_printf(cli->arena,
+			"The journal was begun for another day. Was it brewed on %s? yes, or no when it was brewed on "
+			"the day the journal has",
+			ab_when_write(day, text, sizeof text)),
+		    &yes);
 	day->known = day->known && yes;
 	return st;
 }
@@ -68,12 +75,14 @@ static enum ab_status move_brew(struct cli *cli, const struct ab_batch *batch, c
 	if (!day->known)
 		return AB_OK;
 	enum ab_status st = ab_entry_move_brew(batch->source, batch->id, day, &cli->diag);
-	const char *line = ab_arena_printf(cli->arena, "%s: brewed moved to %s, the day this was done\n", batch->id, ab_when_write(day, text, sizeof text));
+	const char *line = ab_arena_printf(cli->arena, "%s: brewed moved to %s, the day this was done\n", batch->id,
+	    ab_when_write(day, text, sizeof text));
 	return st != AB_OK ? st : line != NULL ? out_text(cli, line) : cli_nomem(cli);
 }
 
 /* One after the other; what was written before one that is refused stays, and that is said. */
-static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const struct ab_when *brewed)
+static enum ab_status add_all(
+    struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const struct ab_when *brewed)
 {
 	bool yeast = false, warm = tells_warmth(entry), filled = tells_bottling(entry);
 	size_t written = 0;
@@ -86,7 +95,8 @@ static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, con
 		if (st != AB_OK && written > 0)
 			err_note("what was said before %s is written, and this and what follows is not", entry->title);
 	}
-	/* Sugar, gravity, warmth or a gushing bottle: any line may tell of bottles that burst, and now is when it helps. */
+	/* Sugar, gravity, warmth or a gushing bottle: any line may tell of bottles that burst, and now is when it
+	 * helps. */
 	if (st == AB_OK)
 		st = move_brew(cli, batch, brewed);
 	if (st == AB_OK)
@@ -94,7 +104,8 @@ static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, con
 	return st == AB_OK && warm ? work_cool(cli, batch->source, batch->id) : st;
 }
 
-enum ab_status log_write(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const char *kind, const char *words)
+enum ab_status log_write(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry,
+    const char *kind, const char *words)
 {
 	struct undoing undo;
 	struct ab_when brewed;

@@ -24,8 +24,9 @@ struct making {
 
 /* Fails with the beers there are, newest first, for who did not say which. */
 enum ab_status new_which_beer(struct cli *cli);
-/* Which beer the name means, what the journal is to be like, its title, line, stem and family; a name like one that is there
- * may be a slip: asked before anything is written, and where nobody can be asked it must be said (AB_EUSAGE). */
+/* Which beer the name means, what the journal is to be like, its title, line, stem and family; a name like one that
+ * is there may be a slip: asked before anything is written, and where nobody can be asked it must be said
+ * (AB_EUSAGE). */
 enum ab_status new_choose_beer(struct making *m);
 
 #endif

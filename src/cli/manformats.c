@@ -255,7 +255,8 @@ static void add_howto(struct ab_str *s, const struct format_howto *rows)
 }
 
 /* Of a word of a list: "dextrose: corn sugar, glucose". Was there any? */
-static bool add_said_for(struct ab_str *s, const struct ab_by_hand *hand, const char *const *list, const char *word, bool first)
+static bool add_said_for(
+    struct ab_str *s, const struct ab_by_hand *hand, const char *const *list, const char *word, bool first)
 {
 	bool any = false;
 	for (size_t t = 0; t < 2; t++)
@@ -272,7 +273,8 @@ static bool add_said_for(struct ab_str *s, const struct ab_by_hand *hand, const 
 }
 
 /* By the attribute that takes the list, each list once. */
-static void add_other_words(struct ab_str *s, const struct ab_by_hand *hand, const struct ab_elem_spec *const *elems, size_t n)
+static void add_other_words(
+    struct ab_str *s, const struct ab_by_hand *hand, const struct ab_elem_spec *const *elems, size_t n)
 {
 	const char *const *seen[FORMAT_MOST];
 	size_t n_seen = 0;

@@ -18,8 +18,8 @@ struct format_part { const struct ab_record_doc *doc; const char *title, *says; 
 /* A file to show and what is typed to use it (lines; NULL: none), with a sentence before. */
 struct format_example { const char *says, *file, *typed; };
 
-/* What happened in plain words, the elements that say it (lines), and the fact that comes of it; says NULL and written told: the
- * beginning of a group. All NULL at the end. */
+/* What happened in plain words, the elements that say it (lines), and the fact that comes of it; says NULL and
+ * written told: the beginning of a group. All NULL at the end. */
 struct format_howto { const char *says, *written, *fact; };
 
 enum { FORMAT_PARTS = 2, FORMAT_EXAMPLES = 2, FORMAT_MOST = 128 };

@@ -53,11 +53,13 @@ static const char HEAD[] =
     ".Pp\n"
     "A quantity may be as rough as you know it, but for prices and bare numbers.\n"
     "A range (16\\-27 C, 16 to 27 C, between 16 and 27 C) counts as its middle, as uncertain as half of it is wide.\n"
-    "What has about, around, roughly, ca. or ~ in front, or or so behind, is a guess, and makes one of all that its element tells.\n"
+    "What has about, around, roughly, ca. or ~ in front, or or so behind, is a guess, and makes one of all that "
+    "its element tells.\n"
     "So is a bound (<15.5 C, below 15.5 C, over 25 C, at least 2 wk): it counts as about that much,\n"
     "for how far beyond it was nobody told; where you have an idea, a range says more.\n"
     "In XML itself < is written as &lt;.\n"
-    "A length of time may be in words: 2 weeks as 2 wk, and as guesses overnight (12 h), a week, two weeks, a few days (3 d).\n"
+    "A length of time may be in words: 2 weeks as 2 wk, and as guesses overnight (12 h), a week, two weeks, a "
+    "few days (3 d).\n"
     ".El\n";
 
 /* From the comments of journal.h and profile.h, said to a brewer. */
@@ -70,7 +72,8 @@ static const struct format_note notes[] = {
 	{ "recipe", "og", "original gravity as planned" },
 	{ "recipe", "fg", "final gravity as planned" },
 	{ "recipe", "co2", "carbonation as planned" },
-	{ "recipe", "complete", "every fermentable is listed; untold, lines without amounts tell what was in the beer and not what was not" },
+	{ "recipe", "complete", "every fermentable is listed; untold, lines without amounts tell what was in "
+	    "the beer and not what was not" },
 	{ "malt", "share", "of all that goes into the mash" },
 	{ "hop", "alpha", "alpha acid" },
 	{ "hop", "kept", "how the hops were kept until then" },
@@ -125,9 +128,11 @@ static const struct format_note notes[] = {
 	{ "crash", "airlock", "what was on the vessel while it cooled" },
 	{ "crash", "sucked-back", "air or airlock liquid was drawn in" },
 	{ "sugar", "at", "put in while it fermented, then; untold, it was in the wort" },
-	{ "extra", "at", "when it went in; untold, what ferments of it counts as put in last, for bottles burst of late sugar" },
+	{ "extra", "at",
+	    "when it went in; untold, what ferments of it counts as put in last, for bottles burst of late sugar" },
 	{ "extra", "sugars", "the share of its weight that ferments; untold, 12 %" },
-	{ "spund", "pressure", "as the gauge shows it; 0 bar when it was let off. Only in a vessel made and stamped for more, with its own relief valve: never in glass, a "
+	{ "spund", "pressure", "as the gauge shows it; 0 bar when it was let off. Only in a vessel made and "
+	    "stamped for more, with its own relief valve: never in glass, a "
 	    "bucket or plastic not made for it" },
 	{ "spund", "until", "when it was let off" },
 	{ "dry-hop", "amount", "0 g when there were none" },
@@ -138,7 +143,8 @@ static const struct format_note notes[] = {
 	{ "transfer", "target", "what was in there before the beer" },
 	{ "transfer", "by-mouth", "the siphon was started by mouth" },
 	{ "opened", "vessel", "which it was; untold, the fermenter" },
-	{ "gear", "item", "one piece, of which the line then tells and of no other; \"everything\" for all that cold wort or beer touched" },
+	{ "gear", "item", "one piece, of which the line then tells and of no other; \"everything\" for all that "
+	    "cold wort or beer touched" },
 	{ "gear", "dismantled", "taken apart to clean" },
 	{ "gear", "soil", "a ring or soil was left" },
 	{ "gear", "dose-ppm", "the same where it was counted in ppm" },
@@ -153,11 +159,13 @@ static const struct format_note notes[] = {
 	{ "package", "wand", "filled from the bottom" },
 	{ "package", "priming", "the sugar for all of the volume" },
 	{ "package", "mixing", "how the sugar was mixed in" },
-	{ "carbonate", "gas", "what the cylinder holds: mixed is carbon dioxide with nitrogen. What either but co2 makes of a keg is not reckoned" },
+	{ "carbonate", "gas", "what the cylinder holds: mixed is carbon dioxide with nitrogen. What either but "
+	    "co2 makes of a keg is not reckoned" },
 	{ "package", "purges", "how often the keg was filled with gas and vented" },
 	{ "package", "filled", "what was in keg or bottle before the beer" },
 	{ "package", "size", "of one bottle or keg" },
-	{ "package", "fate", "what became of all the bottles; drunk and poured-away end the warning of them, let-off does not" },
+	{ "package", "fate",
+	    "what became of all the bottles; drunk and poured-away end the warning of them, let-off does not" },
 	{ "package", "fate-at", "when that was" },
 	{ "package", "headspace", "over the beer in a keg" },
 	{ NULL, "pressure", "as the gauge shows it" },
@@ -200,12 +208,14 @@ static const struct format_note notes[] = {
 	{ "brewery", "space", "the largest new thing there is room for" },
 	{ "brewery", "goal", "what advice is to gain" },
 	{ "brewery", "horizon", "the time over which running costs are counted" },
-	{ "brewery", "altitude", "above the sea; thin air brings less oxygen into wort, and open beer holds less gas under it" },
+	{ "brewery", "altitude",
+	    "above the sea; thin air brings less oxygen into wort, and open beer holds less gas under it" },
 	{ "money", "now", "what may be spent at once" },
 	{ "money", "per-year", "what may be spent a year on running costs" },
 	{ "time", "per-batch", "how much longer a batch may take" },
 	{ "time", "away", "the longest that nobody is at home while a beer ferments" },
-	{ "week", "free", "days of the week, such as sat, sun, not every other sat from 2031-03-08; with an hour of their own where they differ: tue 19:00, sat 10:00" },
+	{ "week", "free", "days of the week, such as sat, sun, not every other sat from 2031-03-08; with an "
+	    "hour of their own where they differ: tue 19:00, sat 10:00" },
 	{ "week", "begins", "the hour from which on there is, such as 10:00" },
 	{ "week", "other-begins", "the same on the others, such as 20:30" },
 	{ "week", "time", "how much there is on those days" },
@@ -216,7 +226,8 @@ static const struct format_note notes[] = {
 	{ "owns", "unused", "it lies in a cupboard; without it, what is owned is taken to be in use" },
 	{ "trouble", "fault", "in plain tasting words; one of the three" },
 	{ "trouble", "cause", "an id of the rules" },
-	{ "trouble", "chore", "a burden that no beer tastes of, such as slow chilling; afterboil rules list chores shows them" },
+	{ "trouble", "chore",
+	    "a burden that no beer tastes of, such as slow chilling; afterboil rules list chores shows them" },
 	{ "taster", "blind-to", "faults this taster does not notice" },
 	{ "taster", "panel", "people behind this name" },
 	{ "price", "change", "an id that afterboil rules list changes shows" },
@@ -281,11 +292,14 @@ const struct format_page format_journal = {
 	{ { &ab_journal_doc, "ELEMENTS OF A JOURNAL", "They come here in the order of a brew." },
 	    { &ab_profile_doc, "ELEMENTS OF A PROFILE",
 		"The file is named profile.xml, beside the journals or one folder up. "
-		"<trouble> is what keeps coming back, batch after batch; what one beer tasted of stands in its journal as <found>. Told in both places it counts "
+		"<trouble> is what keeps coming back, batch after batch; what one beer tasted of stands in its "
+		"journal as <found>. Told in both places it counts "
 		"for more: as one batch and as what always is. For one bad batch write the tasting alone. "
-		"What <owns>, <refuses>, <price> and <changed> name are ids of the rules, as afterboil rules list changes shows them. What is owned is taken to be in "
+		"What <owns>, <refuses>, <price> and <changed> name are ids of the rules, as afterboil rules "
+		"list changes shows them. What is owned is taken to be in "
 		"use, and is not advised; unused=\"yes\" says that it lies about, and then it is advised as free. "
-		"The currency is a sign and converts nothing: the prices of the rules are in US dollars, and <price> tells yours." } },
+		"The currency is a sign and converts nothing: the prices of the rules are in US dollars, and "
+		"<price> tells yours." } },
 	{ { "A journal, porter-4.xml:", JOURNAL,
 	    "afterboil check porter-4.xml\nafterboil diagnose porter-4.xml\n" },
 	    { "A profile, profile.xml, in the same folder:", PROFILE,

@@ -14,36 +14,24 @@ static const char HEAD[] = ".Dd November 25, 2026\n.Dt AFTERBOIL 1\n.Os\n.Sh NAM
 			   "what spoiled a batch of home-brewed beer\n.Sh SYNOPSIS\n";
 
 static const char DESCRIPTION[] =
-    ".Sh DESCRIPTION\n"
-    ".Nm\n"
-    "reads batch journals and what a taster found, works out which causes in the process most "
-    "likely spoiled a "
-    "batch, ranks what to change or buy next against a "
-    "budget, and shows, batch after batch, whether the changes worked.\n"
-    "It looks hardest at the cold side: everything after the boil.\n"
-    ".Pp\n"
-    "A file is a batch journal in XML; a folder stands for the journals in it, and a single dash "
-    "for standard "
-    "input.\n"
-    "Where nothing is named and journals lie in the current folder, those are taken, and it is said.\n"
-    "A batch is named by its id, its number (2 for house-pale-2), its title or beer, or the beginning of one of them; a "
-    "beer likewise.\n"
-    "Case does not count, and where several fit they are listed.\n"
-    "A brewery profile is looked for beside the journals and one folder up.\n"
-    ".Pp\n"
-    "All percentages are estimates worked out exactly from the strengths that the rules state; they are not "
-    "measurements.\n"
-    "The rules are plain XML, each number with its source, and can be added to.\n"
-    ".Sh COMMANDS\n";
+    ".Sh DESCRIPTION\n.Nm\nreads batch journals and what a taster found, works out which causes in the process "
+    "most likely spoiled a batch, ranks what to change or buy next against a budget, and shows, batch after "
+    "batch, whether the changes worked.\nIt looks hardest at the cold side: everything after the boil.\n.Pp\nA "
+    "file is a batch journal in XML; a folder stands for the journals in it, and a single dash for standard "
+    "input.\nWhere nothing is named and journals lie in the current folder, those are taken, and it is said.\nA "
+    "batch is named by its id, its number (2 for house-pale-2), its title or beer, or the beginning of one of "
+    "them; a beer likewise.\nCase does not count, and where several fit they are listed.\nA brewery profile is "
+    "looked for beside the journals and one folder up.\n.Pp\nAll percentages are estimates worked out exactly "
+    "from the strengths that the rules state; they are not measurements.\nThe rules are plain XML, each number "
+    "with its source, and can be added to.\n.Sh COMMANDS\n";
 
 /* What a program may rely on; the schemas say the rest. */
 static const char JSON[] =
-    ".Sh JSON RESULTS\n"
-    "The shapes are a contract, in JSON Schema beside the rules: diagnose.schema.json, facts.schema.json, "
-    "advise.schema.json, trend.schema.json, compare.schema.json and panel.schema.json.\n"
-    "Several batches make an array, one batch an object; what is unknown or without limit is null.\n"
-    "Later versions may add members, and will not take any away.\n"
-    "In a stream each batch is one object on one line.\n";
+    ".Sh JSON RESULTS\nThe shapes are a contract, in JSON Schema beside the rules: diagnose.schema.json, "
+    "facts.schema.json, advise.schema.json, trend.schema.json, compare.schema.json and "
+    "panel.schema.json.\nSeveral batches make an array, one batch an object; what is unknown or without limit "
+    "is null.\nLater versions may add members, and will not take any away.\nIn a stream each batch is one "
+    "object on one line.\n";
 
 /* Variables and files by hand, as no table lists them; a new getenv belongs here too. */
 static const char TAIL[] = ".Sh ENVIRONMENT\n"

@@ -9,7 +9,8 @@ static const char HEAD[] =
     ".Dd November 26, 2026\n.Dt AFTERBOIL-RULES 5\n.Os\n.Sh NAME\n.Nm afterboil-rules\n"
     ".Nd what afterboil knows of faults, causes and changes\n"
     ".Sh DESCRIPTION\n"
-    "All that\n.Xr afterboil 1\nknows of the trade stands in rules files: XML in UTF-8, namespace urn:afterboil:rules:1, "
+    "All that\n.Xr afterboil 1\nknows of the trade stands in rules files: XML in UTF-8, namespace "
+    "urn:afterboil:rules:1, "
     "with <rules> at the top.\n"
     "Faults are what a taster notices, causes what brings them.\n"
     "A cause says how common it is (prior), what it gives, and what in a journal speaks for or against it (sign); "
@@ -18,7 +19,8 @@ static const char HEAD[] =
     "Families, yeasts, sanitisers and bottles say what is normal.\n"
     "A kin joins causes that are one thing by several ways, as an infection is.\n"
     "Boxes are what a batch sheet asks for, touches what a batch asks of a brewer's time.\n"
-    "Malts are what malts are called in a line of the log; what one maltster alone calls a malt of his is no word here, and may "
+    "Malts are what malts are called in a line of the log; what one maltster alone calls a malt of his is no "
+    "word here, and may "
     "stand in a file of your own.\n"
     "Chores are burdens that no beer tastes of, such as slow chilling, and what eases them.\n"
     "Numbers are what the trade counts on and no other rule holds, such as how many days at one gravity are still.\n"
@@ -77,7 +79,9 @@ static const struct format_note notes[] = {
 	{ "gate", "says", "why it is impossible then" },
 	{ "sign", "unit", "of x, where the fact has one" },
 	{ "sign", "group", "of the signs of one group only the strongest counts: they read the same thing" },
-	{ "sign", "nominal", "yes: the curve is of the figure as it is reckoned, and is read there however unsure the figure is (what is uncertain in the reckoning was so in what the curve rests on); else the ratio is its mean over what the fact may be" },
+	{ "sign", "nominal", "yes: the curve is of the figure as it is reckoned, and is read there however "
+	    "unsure the figure is (what is uncertain in the reckoning was so in what the curve rests on); else "
+	    "the ratio is its mean over what the fact may be" },
 	{ "sign", "for", "what is said where it speaks for the cause" },
 	{ "sign", "against", "what is said where it speaks against it" },
 	{ "at", "x", "a value of the fact; x rises from point to point" },
@@ -97,7 +101,8 @@ static const struct format_note notes[] = {
 	{ "change", "minutes", "more a batch; with a minus, less" },
 	{ "change", "once-minutes", "once, to set it up" },
 	{ "change", "attend", "somebody must be at home at least this often while it is under way" },
-	{ "change", "over-room", "kelvin: how much warmer than its room a beer is reckoned where {room.yeasts} of <how> names classes of yeast" },
+	{ "change", "over-room", "kelvin: how much warmer than its room a beer is reckoned where {room.yeasts} "
+	    "of <how> names classes of yeast" },
 	{ "change", "slowest", "the longest primary of a class that {room.yeasts} names" },
 	{ "change", "space", "none, drawer, cupboard or floor" },
 	{ "change", "noisy", "it can be heard" },
@@ -113,7 +118,8 @@ static const struct format_note notes[] = {
 	{ "check", "answered-by", "the fact that tells the same, and finer; where it is known, nobody asks" },
 	{ "check", "about", "ids of faults: asked only when one of them was found" },
 	{ "check", "stalls", "told before a beer that hangs is blamed: it looks at the reading" },
-	{ "check", "marked", "words of a bottle's mark: it had the suspected treatment; held against the others it answers the check" },
+	{ "check", "marked",
+	    "words of a bottle's mark: it had the suspected treatment; held against the others it answers the check" },
 	{ "check", "spared", "the same: it was kept from that" },
 	{ "yes", "p", "the chance of a yes when the cause is there" },
 	{ "expects", "up-to", "no sign of anything wrong up to this grade" },
@@ -159,7 +165,9 @@ static const struct format_note notes[] = {
 	{ "ease", "share", "how much of the burden it takes, by itself" },
 	{ "touch", "after", "ids of touches: the first of them that is done with this beer goes before" },
 	{ "touch", "before", "the id of the touch it prepares, which stands after it: it waits for no later day" },
-	{ "touch", "shown-by", "the record of a journal that shows it done: look is any reading, same-gravity one that stood for three days, cleaning a fermenter cleaned after packaging, forced a <test> of a forced sample" },
+	{ "touch", "shown-by", "the record of a journal that shows it done: look is any reading, same-gravity "
+	    "one that stood for three days, cleaning a fermenter cleaned after packaging, forced a <test> of a "
+	    "forced sample" },
 	{ "touch", "lapses", "yes: nobody writes it down, so it counts as done once it may wait no longer" },
 	{ "touch", "goal", "yes: the beer is there" },
 	{ "touch", "upkeep", "yes: cleaning that comes with it" },

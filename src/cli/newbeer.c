@@ -21,7 +21,8 @@ enum ab_status new_which_beer(struct cli *cli)
 		strncat(list, said++ > 0 ? ", " : "; you brewed ", sizeof list - strlen(list) - 1);
 		strncat(list, name, sizeof list - strlen(list) - 1);
 	}
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which beer? Write it like \"afterboil new House pale\"%s", list);
+	return ab_fail(
+	    &cli->diag, AB_EUSAGE, NULL, 0, "which beer? Write it like \"afterboil new House pale\"%s", list);
 }
 
 /* Of a beer that was brewed before, a name like that of this new one; NULL when there is none. */
@@ -40,12 +41,15 @@ static const char *near_beer(const struct making *m)
 static const char *beer_name(const struct making *m, const char *line)
 {
 	const struct ab_batch *b = ab_line_find(m->cli->batches, m->cli->n_batches, line, m->cli->arena);
-	const char *name = b != NULL && b->title != NULL ? ab_arena_strndup(m->cli->arena, b->title, strcspn(b->title, ",")) : line;
+	const char *name = b != NULL && b->title != NULL
+	    ? ab_arena_strndup(m->cli->arena, b->title, strcspn(b->title, ","))
+	    : line;
 
 	return name != NULL ? name : line;
 }
 
-/* A name like one that is there may be a slip: asked before anything is written; where nobody can be asked it must be said. */
+/* A name like one that is there may be a slip: asked before anything is written; where nobody can be asked it must
+ * be said. */
 static enum ab_status settle_near(struct making *m)
 {
 	struct cli *cli = m->cli;
@@ -56,14 +60,23 @@ static enum ab_status settle_near(struct making *m)
 	if (name == NULL)
 		return AB_OK;
 	if (!talk_is_terminal())
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no beer here is called \"%.60s\"; did you mean \"%.60s\"? Write that, or add --force "
-		    "when it is a beer of its own", m->beer, name);
-	enum ab_status st = aside_yes(cli, ab_arena_printf(cli->arena, "No beer here is called \"%.60s\". Did you mean \"%.60s\"? yes, or no when it is "
-	    "a beer of its own", m->beer, name), &yes);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "no beer here is called \"%.60s\"; did you mean \"%.60s\"? Write that, or add --force "
+		    "when it is a beer of its own",
+		    m->beer, name);
+	enum ab_status st = aside_yes(cli,
+	    ab_arena_printf(cli->arena,
+		"No beer here is called \"%.60s\". Did you mean \"%.60s\"? yes, or no when it is "
+		"a beer of its own",
+		m->beer, name),
+	    &yes);
 	if (st != AB_OK || !yes)
 		return st;
 	m->beer = name;
-	m->b = (struct ab_newbatch){ .profile = m->b.profile, .brewed = m->b.brewed, .volume = m->b.volume, .volume_text = m->b.volume_text };
+	m->b = (struct ab_newbatch){ .profile = m->b.profile,
+		.brewed = m->b.brewed,
+		.volume = m->b.volume,
+		.volume_text = m->b.volume_text };
 	return new_choose_beer(m);
 }
 

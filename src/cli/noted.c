@@ -34,7 +34,8 @@ const struct ab_changed *noted_in_profile(const struct cli *cli, const char *id,
 {
 	if (cli->profile != NULL)
 		for (AB_EACH(const struct ab_changed, c, cli->profile->changed))
-			if (same_change(c->what, c->text, id, words) && same_line(c->line, line) && (on == NULL || day_of(on) == day_of(&c->on)))
+			if (same_change(c->what, c->text, id, words) && same_line(c->line, line) &&
+			    (on == NULL || day_of(on) == day_of(&c->on)))
 				return c;
 	return NULL;
 }
@@ -56,8 +57,8 @@ bool noted_in_batch(const struct cli *cli, const struct ab_batch *b, const char 
 	return false;
 }
 
-const struct ab_batch *noted_in_journals(const struct cli *cli, const char *id, const char *words, const struct ab_when *on,
-    const char *line)
+const struct ab_batch *noted_in_journals(
+    const struct cli *cli, const char *id, const char *words, const struct ab_when *on, const char *line)
 {
 	for (size_t i = 0; i < cli->n_batches; i++) {
 		const struct ab_batch *b = cli->batches[i];

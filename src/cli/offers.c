@@ -94,7 +94,8 @@ static enum ab_status take_value(struct cli *cli, struct line *line, const char 
 static enum ab_status take_joined(struct cli *cli, struct line *line, const char *word)
 {
 	const char *is = strchr(word, '=');
-	const char *option = is == NULL || word[1] != '-' ? NULL : ab_arena_strndup(cli->arena, word + 2, (size_t)(is - word - 2));
+	const char *option =
+	    is == NULL || word[1] != '-' ? NULL : ab_arena_strndup(cli->arena, word + 2, (size_t)(is - word - 2));
 	return option == NULL ? AB_OK : take_value(cli, line, option, is + 1);
 }
 

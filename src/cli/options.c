@@ -174,8 +174,8 @@ enum ab_status options_parse(struct cli *cli, int argc, char **argv)
 	enum ab_status st = AB_OK;
 	int value;
 	struct options *o = &cli->o;
-	o->last = o->budget = o->minutes = o->away = o->horizon = o->running = o->changes = o->brews = o->redraws = o->seed =
-	    o->width = o->questions = o->split = o->boxes = o->step = (double)NAN;
+	o->last = o->budget = o->minutes = o->away = o->horizon = o->running = o->changes = o->brews = o->redraws =
+	    o->seed = o->width = o->questions = o->split = o->boxes = o->step = (double)NAN;
 	/* A sheet is for paper, whatever else is for the screen. */
 	if (cli->command != NULL && cli->command->run == cmd_sheet)
 		o->format = AB_HTML;

@@ -75,8 +75,10 @@ void err_diag(const struct ab_diag *diag)
 		snprintf(where, sizeof where, "%s: ", source);
 	progress_hide();
 	/* An example at the end has a line of its own. */
-	const char *text = diag->text[0] != '\0' ? diag->text : ab_status_name(diag->status), *example = strstr(text, ". Example: ");
-	fprintf(stderr, "afterboil: %s%.*s\n", where, example != NULL ? (int)(example - text) : (int)strlen(text), text);
+	const char *text = diag->text[0] != '\0' ? diag->text : ab_status_name(diag->status),
+		   *example = strstr(text, ". Example: ");
+	fprintf(stderr, "afterboil: %s%.*s\n", where, example != NULL ? (int)(example - text) : (int)strlen(text),
+	    text);
 	if (example != NULL)
 		fprintf(stderr, "  Example: %s\n", example + strlen(". Example: "));
 }

@@ -80,7 +80,8 @@ enum ab_status rules_load(struct cli *cli)
 	struct texts dirs = { NULL, 0, 0 };
 	enum ab_status st = rules_folders(cli, &dirs);
 	if (st == AB_OK)
-		st = ab_knowledge_read(dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(), cli->arena, &cli->k, &cli->diag);
+		st = ab_knowledge_read(
+		    dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(), cli->arena, &cli->k, &cli->diag);
 	if (st != AB_OK)
 		return st;
 	cli->malts = ab_plain_malts(cli->k, cli->arena, &cli->n_malts);

@@ -124,10 +124,10 @@ static enum ab_status read_past(struct cli *cli, struct ab_history *store, struc
 	return st == AB_OK && s->n > 0 ? ab_trend_series(past, s->n, cli->arena, &s->batches, &cli->diag) : st;
 }
 
-/* Looked over by their days alone, so that no more is read than is shown: how far ahead a batch may be dated hangs on all
- * of the history, and the newest few may all lie beyond it. *last becomes how many of the newest to read. */
-static enum ab_status look_over(struct cli *cli, struct ab_history *store, const struct series *s, struct ab_arena *work,
-    size_t *last, struct ab_dated *limits)
+/* Looked over by their days alone, so that no more is read than is shown: how far ahead a batch may be dated hangs
+ * on all of the history, and the newest few may all lie beyond it. *last becomes how many of the newest to read. */
+static enum ab_status look_over(struct cli *cli, struct ab_history *store, const struct series *s,
+    struct ab_arena *work, size_t *last, struct ab_dated *limits)
 {
 	struct ab_past_day *days;
 	size_t n, kept = 0, at;

@@ -1,4 +1,5 @@
-/* sheetdays.c - the days of a sheet, from the calendar: when it is brewed, when the two gravities are read, and its sugar
+/* sheetdays.c - the days of a sheet, from the calendar: when it is brewed, when the two gravities are read, and its
+ * sugar
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/sheetrun.h"
@@ -67,7 +68,8 @@ static enum ab_status plan_all(struct sheet_run *r, struct ab_batchplan_asked *a
 static enum ab_status plan_alone(struct sheet_run *r, struct ab_batchplan_asked *asked)
 {
 	struct ab_batchplan plan;
-	enum ab_status st = ab_batchplan_make(asked, r->setup.batch, r->setup.like, r->cli->arena, &plan, &r->cli->diag);
+	enum ab_status st =
+	    ab_batchplan_make(asked, r->setup.batch, r->setup.like, r->cli->arena, &plan, &r->cli->diag);
 
 	if (st == AB_OK)
 		take(r, &plan);
@@ -94,12 +96,15 @@ static enum ab_status find_sugar(struct sheet_run *r)
 		next = *r->setup.batch;
 	r->setup.priming = &priming[0];
 	r->setup.once_done = &priming[1];
-	enum ab_status st = ab_priming_of_batch(&next, cli->profile, &cli->k->norms, cli->arena, &priming[0], &cli->diag);
-	return st == AB_OK ? ab_priming_once_done(&next, cli->profile, &cli->k->norms, cli->arena, &priming[1], &cli->diag) : st;
+	enum ab_status st =
+	    ab_priming_of_batch(&next, cli->profile, &cli->k->norms, cli->arena, &priming[0], &cli->diag);
+	return st == AB_OK
+	    ? ab_priming_once_done(&next, cli->profile, &cli->k->norms, cli->arena, &priming[1], &cli->diag)
+	    : st;
 }
 
-/* A page to print is laid from today on, as the calendar does. What is typed in afterwards was written on a page of before:
- * it is laid from the day the journal names, and so is what nobody plans any more. */
+/* A page to print is laid from today on, as the calendar does. What is typed in afterwards was written on a page of
+ * before: it is laid from the day the journal names, and so is what nobody plans any more. */
 enum ab_status sheet_days(struct sheet_run *r, double today_s, bool next)
 {
 	struct cli *cli = r->cli;
@@ -107,8 +112,12 @@ enum ab_status sheet_days(struct sheet_run *r, double today_s, bool next)
 	struct ab_days *days = ab_arena_alloc(cli->arena, 1, sizeof *days);
 	double from = midnight(b == NULL ? today_s : next ? fmax(today_s, b->brewed.s) : b->brewed.s);
 	bool told, found = b == NULL;
-	struct ab_batchplan_asked asked = { .k = cli->k, .profile = cli->profile, .batches = cli->batches, .n = cli->n_batches,
-		.days = days, .drink_s = (double)NAN };
+	struct ab_batchplan_asked asked = { .k = cli->k,
+		.profile = cli->profile,
+		.batches = cli->batches,
+		.n = cli->n_batches,
+		.days = days,
+		.drink_s = (double)NAN };
 	enum ab_status st = days == NULL ? cli_nomem(cli) : AB_OK;
 
 	if (st == AB_OK && cli->k->n_touches == 0)

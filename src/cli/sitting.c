@@ -62,7 +62,8 @@ static void folder_of(const char *path, char *folder, size_t size)
 	    slash == NULL ? "." : path);
 }
 
-/* Another program may have written meanwhile; its work is not ours to lose. What went into a device is not there to be read again. */
+/* Another program may have written meanwhile; its work is not ours to lose. What went into a device is not there to
+ * be read again. */
 static enum ab_status is_unchanged(struct sitting *s)
 {
 	char *text;
@@ -84,7 +85,9 @@ static enum ab_status replace(struct sitting *s, const char *text, size_t len)
 	struct undoing undo;
 	undo_watch(s->path, &undo);
 	enum ab_status st = ab_savefile(s->path, text, len, &s->cli->diag);
-	undo_keep(&undo, st, &(struct ab_undo_entry){ .kind = "interview", .batch = s->batch, .words = "interview", .goes_on = s->saves > 0 });
+	undo_keep(&undo, st,
+	    &(struct ab_undo_entry){
+		.kind = "interview", .batch = s->batch, .words = "interview", .goes_on = s->saves > 0 });
 	s->saves += st == AB_OK;
 	return st;
 }
@@ -146,7 +149,8 @@ static enum ab_status read_journal(struct sitting *s, const char *path)
 	enum ab_status st = ab_loadfile(path, AB_JOURNAL_LIMIT, &s->saved, &s->len, &cli->diag);
 	const struct ab_batch *b = NULL;
 	if (st == AB_OK)
-		st = ab_journal_read_memory(s->saved, s->len, path, s->folder, cli->arena, inputs_keep, cli, &cli->diag);
+		st = ab_journal_read_memory(
+		    s->saved, s->len, path, s->folder, cli->arena, inputs_keep, cli, &cli->diag);
 	if (st == AB_OK && cli->o.batch.n > 0)
 		st = which_batch(cli, cli->o.batch.items[0], &b);
 	else if (st == AB_OK && cli->n_batches != 1)
@@ -176,7 +180,9 @@ static enum ab_status not_into_a_pipe(const struct sitting *s)
 {
 	struct stat is;
 	return s->named && stat(s->path, &is) == 0 && S_ISFIFO(is.st_mode)
-	    ? ab_fail(&s->cli->diag, AB_EUSAGE, s->path, 0, "an interview writes its journal after every answer, and a pipe takes it only once; give --output the name of a file")
+	    ? ab_fail(&s->cli->diag, AB_EUSAGE, s->path, 0,
+		  "an interview writes its journal after every answer, and a pipe takes it only once; give "
+		  "--output the name of a file")
 	    : AB_OK;
 }
 

@@ -31,11 +31,11 @@ enum ab_status sitting_prepare(struct sitting *s);
 /* Replaces the file by the journal as it stands. AB_ESYSTEM when another program changed it meanwhile. */
 enum ab_status sitting_save(struct sitting *s);
 
-/* sitting_end.c: asks for a check that was done already, and its outcome; only one, for after it others may be worth more.
- * last: how the last line came. */
+/* sitting_end.c: asks for a check that was done already, and its outcome; only one, for after it others may be
+ * worth more. last: how the last line came. */
 enum ab_status sitting_check(struct sitting *s, enum talk *last);
-/* Says which question was the last and why; what the answers come to, with exit status 1 where bottles may burst; in which
- * file they are. */
+/* Says which question was the last and why; what the answers come to, with exit status 1 where bottles may burst;
+ * in which file they are. */
 enum ab_status sitting_say_last(struct sitting *s);
 enum ab_status sitting_say_end(struct sitting *s);
 enum ab_status sitting_say_where(struct sitting *s);

@@ -1,4 +1,5 @@
-/* sitting_end.c - what follows the questions of an interview: a check done already, the diagnosis, where the answers are
+/* sitting_end.c - what follows the questions of an interview: a check done already, the diagnosis, where the
+ * answers are
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/sitting.h"

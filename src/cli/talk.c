@@ -65,7 +65,8 @@ bool talk_is_piped(void)
 	struct stat is;
 	struct pollfd in = { .fd = STDIN_FILENO, .events = POLLIN };
 
-	return fstat(STDIN_FILENO, &is) == 0 && S_ISFIFO(is.st_mode) && poll(&in, 1, 0) == 1 && (in.revents & POLLIN) != 0;
+	return fstat(STDIN_FILENO, &is) == 0 && S_ISFIFO(is.st_mode) && poll(&in, 1, 0) == 1 &&
+	    (in.revents & POLLIN) != 0;
 }
 
 /* The only clock of the program. */

@@ -39,7 +39,8 @@ static enum ab_status take_part(struct cli *cli, const struct ab_batch *batch, c
 	const char *said = ab_arena_printf(cli->arena, "--undo %s", words);
 
 	ab_journal_free(removed);
-	undo_keep(&undo, st, &(struct ab_undo_entry){ .kind = "log", .batch = batch->id, .words = said != NULL ? said : "--undo" });
+	undo_keep(&undo, st,
+	    &(struct ab_undo_entry){ .kind = "log", .batch = batch->id, .words = said != NULL ? said : "--undo" });
 	return st != AB_OK ? st : text != NULL ? out_text(cli, text) : cli_nomem(cli);
 }
 
@@ -54,8 +55,9 @@ static enum ab_status settle_much(struct cli *cli, const struct ab_batch *batch)
 	if (!talk_is_terminal() || ab_undo_last(batch->source, cli->arena, &last, &ignored) != AB_OK)
 		return AB_OK;
 	if (last.begun || strcmp(last.kind, "enter") == 0 || strcmp(last.kind, "interview") == 0) {
-		const char *asks = ab_arena_printf(cli->arena, "The last entry is \"%.100s\" of %s, and all of it goes%s. Take it back? yes or no", last.words, last.at,
-		    last.begun ? ", with the journal that was begun then" : "");
+		const char *asks = ab_arena_printf(cli->arena,
+		    "The last entry is \"%.100s\" of %s, and all of it goes%s. Take it back? yes or no", last.words,
+		    last.at, last.begun ? ", with the journal that was begun then" : "");
 		enum ab_status st = aside_yes(cli, asks, &yes);
 		if (st != AB_OK)
 			return st;
@@ -71,20 +73,28 @@ enum ab_status undo_entry(struct cli *cli, const struct ab_batch *batch, const c
 	if (part != NULL)
 		return take_part(cli, batch, words, part);
 	if (words != NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, tasting ? "--undo takes back the last tasting; it goes without words"
-		    : "--undo takes back the last entry; it goes without words, or with one part of the recipe: malt, sugar, extract, hops "
-		    "or extra");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    tasting
+			? "--undo takes back the last tasting; it goes without words"
+			: "--undo takes back the last entry; it goes without words, or with one part of the "
+			    "recipe: malt, sugar, extract, hops "
+			  "or extra");
 	enum ab_status st = tasting ? AB_OK : settle_much(cli, batch);
 	if (st == AB_OK)
 		st = ab_undo_take(batch->source, batch->id, tasting ? "taste" : NULL, cli->arena, &gone, &cli->diag);
 	if (st != AB_OK)
 		return st;
 	bool back = strncmp(gone.words, "--undo", 6) == 0;
-	const char *text = ab_arena_printf(cli->arena, back ? "%s: put back: what \"%s\" took out (written %s)\n" : "%s: taken back: %s (written %s)\n",
+	const char *text = ab_arena_printf(cli->arena,
+	    back ? "%s: put back: what \"%s\" took out (written %s)\n" : "%s: taken back: %s (written %s)\n",
 	    batch->id, gone.words, gone.at);
 	st = text != NULL ? out_text(cli, text) : cli_nomem(cli);
 	if (gone.begun)
-		return st != AB_OK ? st : out_text(cli, ab_arena_printf(cli->arena, "%s: the journal was begun with that, and is gone: %s\n", batch->id, batch->source));
+		return st != AB_OK
+		    ? st
+		    : out_text(cli,
+			  ab_arena_printf(cli->arena, "%s: the journal was begun with that, and is gone: %s\n",
+			      batch->id, batch->source));
 	/* "all drunk" may be what went. */
 	return st == AB_OK ? work_alarm(cli, batch->source, batch->id, false, false) : st;
 }
@@ -108,11 +118,15 @@ enum ab_status undo_which(struct cli *cli, const struct ab_batch **batch)
 
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
 		const char *source = cli->batches[i]->source, *slash = strrchr(source, '/');
-		if (strcmp(cli->batches[i]->id, newest.batch) != 0 || strcmp(slash != NULL ? slash + 1 : source, newest.file) != 0)
+		if (strcmp(cli->batches[i]->id, newest.batch) != 0 ||
+		    strcmp(slash != NULL ? slash + 1 : source, newest.file) != 0)
 			continue;
 		*batch = cli->batches[i];
 		return AB_OK;
 	}
-	return st != AB_OK ? st : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "the last entry was of the batch \"%.64s\" in %.100s, which is not here any more; "
-	    "name the batch", newest.batch, newest.file);
+	return st != AB_OK ? st
+			   : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+				 "the last entry was of the batch \"%.64s\" in %.100s, which is not here any more; "
+				 "name the batch",
+				 newest.batch, newest.file);
 }

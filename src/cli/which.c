@@ -47,7 +47,8 @@ static bool is_digit(char c)
 static bool within(const char *text, const char *said, size_t n)
 {
 	for (const char *at = strstr(text, said); at != NULL; at = strstr(at + 1, said))
-		if (!(is_digit(said[0]) && at > text && is_digit(at[-1])) && !(is_digit(said[n - 1]) && is_digit(at[n])))
+		if (!(is_digit(said[0]) && at > text && is_digit(at[-1])) &&
+		    !(is_digit(said[n - 1]) && is_digit(at[n])))
 			return true;
 	return false;
 }
@@ -85,7 +86,8 @@ static enum fit better(enum fit a, enum fit b)
 static enum fit fit(const struct name *name, const char *as_typed, const char *said)
 {
 	char text[LONGEST_NAME];
-	enum fit best = strcmp(name->id, as_typed) == 0 ? EXACT : fit_text(plain(name->id, strlen(name->id), text), said);
+	enum fit best =
+	    strcmp(name->id, as_typed) == 0 ? EXACT : fit_text(plain(name->id, strlen(name->id), text), said);
 
 	if (name->title != NULL) {
 		best = better(best, fit_other(name->title, strlen(name->title), said));
@@ -134,7 +136,8 @@ static enum ab_status not_one(struct cli *cli, const char *what, const struct na
 	if (found->n > MOST_SAID)
 		add_to(list, sizeof list, " ", "and others");
 	if (found->n > 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%.40s\" may be any of %s; write more of the name", said, list);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%.40s\" may be any of %s; write more of the name",
+		    said, list);
 	for (size_t i = n, k = 0; i-- > 0 && k < 4;) {
 		bool again = false;
 		for (size_t j = i + 1; j < n; j++)
@@ -286,7 +289,8 @@ static bool is_place(const char *name)
 {
 	size_t n = strlen(name);
 
-	return access(name, F_OK) == 0 || strcmp(name, "-") == 0 || strchr(name, '/') != NULL || (n > 4 && strcmp(name + n - 4, ".xml") == 0);
+	return access(name, F_OK) == 0 || strcmp(name, "-") == 0 || strchr(name, '/') != NULL ||
+	    (n > 4 && strcmp(name + n - 4, ".xml") == 0);
 }
 
 enum ab_status which_named(struct cli *cli)

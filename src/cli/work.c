@@ -83,8 +83,8 @@ void work_note_yeasts(const struct cli *cli, const struct ab_batch *b)
 			    b->source != NULL ? b->source : "journal", y->mark.line, y->klass);
 }
 
-enum ab_status work_bursting(struct cli *cli, struct ab_batch *const *batches, size_t n, const struct ab_batch *const **out,
-    size_t *n_out)
+enum ab_status work_bursting(
+    struct cli *cli, struct ab_batch *const *batches, size_t n, const struct ab_batch *const **out, size_t *n_out)
 {
 	const struct ab_batch **found = ab_arena_alloc(cli->arena, n + 1, sizeof *found);
 	struct ab_case **one;
@@ -111,7 +111,9 @@ void work_warn(struct cli *cli, const struct ab_batch *const *bursting, size_t n
 	if (n == 0)
 		return;
 	cli->attention = true;
-	err_note("take care: if bottles are left of these batches, they may burst: %s; \"afterboil diagnose --batch ID\" tells more",
+	err_note(
+	    "take care: if bottles are left of these batches, they may burst: %s; \"afterboil diagnose --batch "
+	    "ID\" tells more",
 	    ids != NULL ? ids : "several");
 }
 
@@ -163,7 +165,8 @@ enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, boo
 	if (yeast)
 		work_note_yeasts(cli, f.batch);
 	st = work_cases(cli, &f.batch, 1, REASONS_NONE, &cases);
-	/* The line stands in the journal: what is odd elsewhere, in a profile or in too many faults, does not undo it. */
+	/* The line stands in the journal: what is odd elsewhere, in a profile or in too many faults, does not undo
+	 * it. */
 	if (st != AB_OK && st != AB_ENOMEM) {
 		err_note("written; whether bottles may burst could not be worked out: %.400s", cli->diag.text);
 		ab_diag_init(&cli->diag);
@@ -176,8 +179,11 @@ enum ab_status work_cool(struct cli *cli, const char *path, const char *id)
 {
 	struct finding f = { id, NULL };
 	enum ab_status st = ab_journal_read_file(path, cli->arena, find, &f, &cli->diag);
-	const struct ab_batchplan_asked asked = { .k = cli->k, .profile = cli->profile, .batches = cli->batches, .n = cli->n_batches };
-	const struct ab_touch *touch = st == AB_OK && f.batch != NULL ? ab_batchplan_too_warm(&asked, f.batch, work_today_s()) : NULL;
+	const struct ab_batchplan_asked asked = {
+		.k = cli->k, .profile = cli->profile, .batches = cli->batches, .n = cli->n_batches
+	};
+	const struct ab_touch *touch =
+	    st == AB_OK && f.batch != NULL ? ab_batchplan_too_warm(&asked, f.batch, work_today_s()) : NULL;
 	char *text = NULL;
 
 	if (touch == NULL)

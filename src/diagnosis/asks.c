@@ -1,7 +1,7 @@
 /* asks.c - what to look at or ask next: the cheapest bit of information
  *
- * A check is weighed as one more finding, a question (asks_questions.c) by what its two most telling answers would do to the
- * odds (checks.h).
+ * A check is weighed as one more finding, a question (asks_questions.c) by what its two most telling answers would
+ * do to the odds (checks.h).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/asks.h"

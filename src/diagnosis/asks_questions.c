@@ -224,7 +224,8 @@ enum ab_status asks_weigh_questions(struct asking *g, struct ab_ask *unknown, si
 	for (size_t i = 0; i < *n_unknown; i++) {
 		double bits = asks_bits(g, &worths[i]);
 		unknown[i] = (struct ab_ask){ .slot = all[i].slot, .check = -1, .bits = bits, .worth = bits,
-			.minutes = g->job->k->facts->defs[all[i].slot].minutes, .question = &all[i].question, .weighed = all[i].slot,
+			.minutes = g->job->k->facts->defs[all[i].slot].minutes, .question = &all[i].question,
+			.weighed = all[i].slot,
 			.answer = { all[i].answer[0], all[i].answer[1] } };
 	}
 	return st;

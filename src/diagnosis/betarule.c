@@ -12,7 +12,8 @@
 /* GSL's weights are those of x^(a-1) (1-x)^(b-1): their sum is the beta function. */
 bool ab_beta_rule(double a, double b, size_t n, double *at, double *weight)
 {
-	/* The handler is the whole process's and would abort it: off for this one call, then whoever had it has it again. */
+	/* The handler is the whole process's and would abort it: off for this one call, then whoever had it has it
+	 * again. */
 	gsl_error_handler_t *old = gsl_set_error_handler_off();
 	gsl_integration_fixed_workspace *w;
 	double sum = 0;

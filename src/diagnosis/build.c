@@ -214,7 +214,9 @@ static bool link_cause(struct building *g, int at)
 		struct ab_link_to link = { .cause = at, .fault = g->linked[i] };
 		unsigned place = g->k->report_at[(size_t)g->b->nodes[g->linked[i]].fault * g->k->n_causes + (size_t)at];
 		bool estimate;
-		if (place == 0 || !(cause->expects ? report_meant : report_tail)(g, &g->k->reported[place - 1], link.tail.at, &estimate))
+		if (place == 0 ||
+		    !(cause->expects ? report_meant : report_tail)(
+			g, &g->k->reported[place - 1], link.tail.at, &estimate))
 			continue;
 		if (!add_link(g, link, estimate))
 			return false;

@@ -34,9 +34,10 @@ enum net_want { NET_OWN_LEAKS = 1, NET_ABSENT_WEIGHED = 2 };
 bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
     unsigned want, struct ab_arena *arena, struct built *b);
 
-/* What the beer is meant to have is evidence, but where something else is wrong whoever brings it is not to blame for that: else
- * rotten egg in a lager would tell that all is well with one that stopped high. Such findings are marked as answers, and when
- * nothing else is found as found again. Again after a finding was taken out or put back. */
+/* What the beer is meant to have is evidence, but where something else is wrong whoever brings it is not to blame
+ * for that: else rotten egg in a lager would tell that all is well with one that stopped high. Such findings are
+ * marked as answers, and when nothing else is found as found again. Again after a finding was taken out or put
+ * back. */
 void net_excuse_meant(const struct ab_knowledge *k, const struct ab_fact *facts, int family, struct built *b);
 
 /* ---- what diagnose.c hands to the rest ---- */

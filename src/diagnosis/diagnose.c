@@ -242,8 +242,8 @@ enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *f
 	return st;
 }
 
-enum ab_status ab_diagnose_net(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
-    struct ab_arena *arena, struct ab_net *net, struct ab_diag *diag)
+enum ab_status ab_diagnose_net(const struct ab_knowledge *k, const struct ab_fact *facts,
+    const struct ab_evidence *evidence, struct ab_arena *arena, struct ab_net *net, struct ab_diag *diag)
 {
 	struct built b;
 

@@ -52,9 +52,25 @@ struct net_ops { struct net_op *at; size_t n; int width; };
 struct net_scaled { double m; long e; };
 
 enum net_room {
-	NET_R_CAUSES, NET_R_CHILDREN, NET_R_FOUND, NET_R_PRIVATES, NET_R_SLOTS, NET_R_STAMP, NET_R_START,
-	    NET_R_ORDER, NET_R_MASKS,
-	NET_R_OPS, NET_R_FLAT, NET_R_POOL, NET_R_CHECKPOINT, NET_R_TEMP, NET_R_OFFSET, NET_R_BEST, NET_R_ANY_ODDS, NET_R_ANY_LINKS, NET_R_ROOMS
+	NET_R_CAUSES,
+	NET_R_CHILDREN,
+	NET_R_FOUND,
+	NET_R_PRIVATES,
+	NET_R_SLOTS,
+	NET_R_STAMP,
+	NET_R_START,
+	NET_R_ORDER,
+	NET_R_MASKS,
+	NET_R_OPS,
+	NET_R_FLAT,
+	NET_R_POOL,
+	NET_R_CHECKPOINT,
+	NET_R_TEMP,
+	NET_R_OFFSET,
+	NET_R_BEST,
+	NET_R_ANY_ODDS,
+	NET_R_ANY_LINKS,
+	NET_R_ROOMS
 };
 
 struct net_room_mem { void *p; size_t size; };
@@ -83,15 +99,16 @@ void *net_room(struct ab_net_scratch *s, enum net_room which, size_t n, size_t s
 void net_scaled_mul(struct net_scaled *x, double by);
 double net_scaled_log(const struct net_scaled *x);
 
-/* Numbers the found faults and fills s->n from a network that was checked. AB_EUSAGE: two links from one cause to one fault. */
+/* Numbers the found faults and fills s->n from a network that was checked. AB_EUSAGE: two links from one cause to
+ * one fault. */
 enum ab_status net_prepare(struct ab_net_scratch *s, const struct ab_net *net, struct ab_diag *diag);
 bool net_is_found(const struct ab_finding *f);
 
 /* Puts into s->n.ops (and s->n.flat when flat) an order of elimination that keeps few found faults open. */
 enum ab_status net_order(struct ab_net_scratch *s, bool flat, struct ab_diag *diag);
 
-/* The steps of the causes that share faults, in this order, into ops, which has room; when flat, private causes as steps
- * of their own. Sets the bits of the children. */
+/* The steps of the causes that share faults, in this order, into ops, which has room; when flat, private causes as
+ * steps of their own. Sets the bits of the children. */
 void net_write_steps(struct net *n, const int *causes, size_t n_causes, struct net_ops *ops, bool flat);
 
 /* Sets s->n.evidence and fills present and blame (either may be NULL) of the causes that have found

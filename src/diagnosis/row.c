@@ -1,7 +1,7 @@
 /* row.c - the forward and the backward sweep over the batches, for one cause
  *
- * The state is a node of the grid; from batch to batch it stays with the chance `keeps`, else it is drawn anew. All terms
- * are positive.
+ * The state is a node of the grid; from batch to batch it stays with the chance `keeps`, else it is drawn anew. All
+ * terms are positive.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/row.h"
@@ -58,13 +58,15 @@ bool row_open(const struct ab_together_of *of, size_t cause, struct ab_arena *ar
 	survey(of, row);
 	if (row->possible < 1)
 		return true;
-	/* a polynomial of the degree `possible` and one: each batch, and the mean for the next; n nodes serve to the degree 2n - 1 */
+	/* a polynomial of the degree `possible` and one: each batch, and the mean for the next; n nodes serve to
+	 * the degree 2n - 1 */
 	rates = at_most((row->possible + 3) / 2, AB_TOGETHER_RATES);
 	if (!ab_beta_rule(of->rate_batches * row->mean, of->rate_batches * (1 - row->mean), rates, rate, by_rate))
 		return false;
 	if (row->held > 0) {
 		shares = at_most((row->held + 3) / 2, AB_TOGETHER_SHARES);
-		if (!ab_beta_rule(of->share_batches * row->most, of->share_batches * (1 - row->most), shares, share, by_share))
+		if (!ab_beta_rule(of->share_batches * row->most, of->share_batches * (1 - row->most), shares, share,
+			by_share))
 			return false;
 	}
 	row->n_nodes = rates * shares;
@@ -140,8 +142,8 @@ static void fill_likely(const struct ab_together_of *of, const struct row *row, 
 		double alone = of->batches[b].alone[row->cause];
 
 		if (row_possible(alone))
-			likely_of(row, chance_of(row, alone, held_in(of, b, row->cause)), ratio[b * of->n_causes + row->cause],
-			    likely);
+			likely_of(row, chance_of(row, alone, held_in(of, b, row->cause)),
+			    ratio[b * of->n_causes + row->cause], likely);
 		for (size_t i = 0; !row_possible(alone) && i < row->n_nodes; i++)
 			likely[i] = 1;
 	}
@@ -212,7 +214,8 @@ void row_before(const struct ab_together_of *of, const struct row *row, const do
 }
 
 /* Rates and shares as all batches leave them: of the chance, which is linear in each, only three means matter. */
-void row_next(const struct ab_together_of *of, const struct row *row, const double *ratio, struct row_room *room, double *next)
+void row_next(const struct ab_together_of *of, const struct row *row, const double *ratio, struct row_room *room,
+    double *next)
 {
 	double *at = room->forward, rate = 0, share = 0, both = 0;
 

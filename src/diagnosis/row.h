@@ -24,6 +24,7 @@ bool row_open(const struct ab_together_of *of, size_t cause, struct ab_arena *ar
 void row_before(const struct ab_together_of *of, const struct row *row, const double *ratio, struct row_room *room,
     double *before);
 /* The same of one batch more, were it brewed as each was. */
-void row_next(const struct ab_together_of *of, const struct row *row, const double *ratio, struct row_room *room, double *next);
+void row_next(const struct ab_together_of *of, const struct row *row, const double *ratio, struct row_room *room,
+    double *next);
 
 #endif

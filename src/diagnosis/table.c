@@ -19,8 +19,8 @@
 
 /* Where the loader can choose between two copies of a function, one for processors that take four numbers at once: the
  * same operations in the same order, so the same bits. */
-#if defined __x86_64__ && defined __gnu_linux__ && defined __GNUC__ && !defined __clang__ && !defined __SANITIZE_ADDRESS__ && \
-    !defined __SANITIZE_THREAD__
+#if defined __x86_64__ && defined __gnu_linux__ && defined __GNUC__ && !defined __clang__ && \
+    !defined __SANITIZE_ADDRESS__ && !defined __SANITIZE_THREAD__
 #define WIDE __attribute__((target_clones("avx2", "default")))
 #else
 #define WIDE

@@ -53,13 +53,15 @@ static enum ab_status check(const struct ab_together_of *of, struct ab_diag *dia
 
 	for (size_t b = 0; good && b < of->n_batches; b++)
 		good = batch_in_range(&of->batches[b], of->n_causes);
-	return good ? AB_OK : ab_fail(diag, AB_EUSAGE, NULL, 0, "batches taken together: a number is outside its range");
+	return good ? AB_OK
+		    : ab_fail(diag, AB_EUSAGE, NULL, 0, "batches taken together: a number is outside its range");
 }
 
 static bool make_room(struct work *w)
 {
 	size_t n = w->of->n_batches * w->of->n_causes;
-	double **arrays[] = { &w->out->before, &w->out->ratio, &w->out->present, &w->out->blame, &w->out->next, &w->used };
+	double **arrays[] = { &w->out->before, &w->out->ratio, &w->out->present, &w->out->blame, &w->out->next,
+		&w->used };
 
 	for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++)
 		if ((*arrays[i] = ab_arena_alloc(w->arena, n, sizeof(double))) == NULL)
@@ -70,8 +72,8 @@ static bool make_room(struct work *w)
 	w->log_odds = ab_arena_alloc(w->arena, w->of->n_causes, sizeof(double));
 	w->present = ab_arena_alloc(w->arena, w->of->n_causes, sizeof(double));
 	w->solved = ab_arena_alloc(w->arena, w->of->n_batches, sizeof *w->solved);
-	if (w->rows == NULL || w->room.forward == NULL || w->room.likely == NULL || w->log_odds == NULL || w->present == NULL ||
-	    w->solved == NULL)
+	if (w->rows == NULL || w->room.forward == NULL || w->room.likely == NULL || w->log_odds == NULL ||
+	    w->present == NULL || w->solved == NULL)
 		return false;
 	for (size_t i = 0; i < w->of->n_causes; i++)
 		if (!row_open(w->of, i, w->arena, &w->rows[i]))
@@ -91,8 +93,8 @@ static void move_odds(const struct ab_together_batch *batch, size_t n, const dou
 	}
 }
 
-static enum ab_status solve_on(const struct ab_together_batch *batch, struct ab_net_scratch *scratch, const double *log_odds,
-    struct ab_beliefs *beliefs, struct ab_diag *diag)
+static enum ab_status solve_on(const struct ab_together_batch *batch, struct ab_net_scratch *scratch,
+    const double *log_odds, struct ab_beliefs *beliefs, struct ab_diag *diag)
 {
 	struct ab_net net = *batch->net;
 
@@ -141,8 +143,8 @@ static double farthest(const double *a, const double *b, size_t n)
 	return most;
 }
 
-/* The batch on what the others say of it now. Half of what a round finds is taken over (the mean of the logarithms), so that
- * two causes that push each other do not swing: usual practice. */
+/* The batch on what the others say of it now. Half of what a round finds is taken over (the mean of the
+ * logarithms), so that two causes that push each other do not swing: usual practice. */
 static enum ab_status pass_batch(struct work *w, size_t b)
 {
 	size_t n = w->of->n_causes;
@@ -244,7 +246,8 @@ enum ab_status ab_together_again(const struct ab_together_batch *batch, size_t n
 	return solve_on(batch, scratch, log_odds, beliefs, diag);
 }
 
-static bool next_again(const struct ab_together_of *of, const double *ratio, struct row_room *room, struct ab_arena *arena, double *next)
+static bool next_again(const struct ab_together_of *of, const double *ratio, struct row_room *room,
+    struct ab_arena *arena, double *next)
 {
 	struct row row;
 
@@ -258,8 +261,8 @@ static bool next_again(const struct ab_together_of *of, const double *ratio, str
 	return room->forward != NULL && room->likely != NULL;
 }
 
-enum ab_status ab_together_next(const struct ab_together_of *of, const struct ab_together *found, size_t batch, const double *present,
-    double *next, struct ab_diag *diag)
+enum ab_status ab_together_next(const struct ab_together_of *of, const struct ab_together *found, size_t batch,
+    const double *present, double *next, struct ab_diag *diag)
 {
 	struct ab_arena *arena = ab_arena_new();
 	size_t n = of->n_batches * of->n_causes;
@@ -270,7 +273,8 @@ enum ab_status ab_together_next(const struct ab_together_of *of, const struct ab
 	if (good) {
 		memcpy(ratio, found->ratio, n * sizeof *ratio);
 		for (size_t i = batch * of->n_causes, c = 0; c < of->n_causes; i++, c++)
-			ratio[i] = row_possible(of->batches[batch].alone[c]) ? ratio_of(found->before[i], present[c]) : 1;
+			ratio[i] =
+			    row_possible(of->batches[batch].alone[c]) ? ratio_of(found->before[i], present[c]) : 1;
 		good = next_again(of, ratio, &room, arena, next);
 	}
 	ab_arena_free(arena);

@@ -9,8 +9,19 @@
 #include <afterboil/history.h>
 
 /* Prepared statements, by name; see history.c for their texts. */
-enum filing_sql { SQL_KNOWN, SQL_BATCH, SQL_FAULT, SQL_CHANGE, SQL_FACTOR, SQL_PROMISE, SQL_CHANGED_CLEAR, SQL_CHANGED, SQL_NAME_ADD,
-    SQL_NAME, SQL_N };
+enum filing_sql {
+	SQL_KNOWN,
+	SQL_BATCH,
+	SQL_FAULT,
+	SQL_CHANGE,
+	SQL_FACTOR,
+	SQL_PROMISE,
+	SQL_CHANGED_CLEAR,
+	SQL_CHANGED,
+	SQL_NAME_ADD,
+	SQL_NAME,
+	SQL_N
+};
 
 /* Entries on their way into a batch's row; packing.c says how they are laid out. */
 struct filing_pack { unsigned char *bytes; size_t n, room; };   /* the last two in entries */

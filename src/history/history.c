@@ -14,7 +14,8 @@
 static const char safely[] = "PRAGMA synchronous = EXTRA; PRAGMA cache_size = -4000";
 
 static const char *const sql[SQL_N] = {
-	[SQL_KNOWN] = "SELECT revision, hash, rules, profile, program FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
+	[SQL_KNOWN] = "SELECT revision, hash, rules, profile, program FROM batch WHERE id = ?1 ORDER BY "
+	"revision DESC LIMIT 1",
 	[SQL_BATCH] = ("INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, "
 	    "load_low, load_high, facts, beliefs, profile, program)"
 	               " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)"),

@@ -227,8 +227,8 @@ static enum ab_status make_room(struct reading *r, const char *line, struct ab_d
 	sqlite3_stmt *q = NULL;
 	sqlite3_int64 most = (sqlite3_int64)r->wish.last, n = -1;
 
-	if (sqlite3_prepare_v2(r->store->db, "SELECT count(DISTINCT id) FROM batch WHERE ?1 IS NULL OR line = ?1", -1, &q,
-	    NULL) != SQLITE_OK)
+	if (sqlite3_prepare_v2(r->store->db, "SELECT count(DISTINCT id) FROM batch WHERE ?1 IS NULL OR line = ?1",
+		-1, &q, NULL) != SQLITE_OK)
 		return filing_fail(r->store, diag);
 	if (line != NULL)
 		sqlite3_bind_text(q, 1, line, -1, SQLITE_STATIC);
@@ -297,7 +297,8 @@ enum ab_status ab_history_batches(struct ab_history *store, const struct ab_know
 enum ab_status ab_history_days(struct ab_history *store, const char *line, struct ab_arena *arena,
     struct ab_past_day **out, size_t *n, struct ab_diag *diag)
 {
-	static const char days[] = "SELECT brewed, tasted FROM batch AS b WHERE revision = (SELECT max(revision) FROM batch"
+	static const char days[] =
+	    "SELECT brewed, tasted FROM batch AS b WHERE revision = (SELECT max(revision) FROM batch"
 	    " WHERE id = b.id) AND (?1 IS NULL OR line = ?1) ORDER BY brewed, id";
 	sqlite3_stmt *q = NULL;
 	enum ab_status st = AB_OK;

@@ -26,29 +26,33 @@ static const char pages[] = "PRAGMA page_size = 16384";
  * out when reading, for it may be filed later. The index by date holds all that ab_history_days asks, so that no row of
  * 3 KB is read for it; a store that has a narrower one keeps it, and is read as well and slower. */
 static const char tables[] =
-	"CREATE TABLE IF NOT EXISTS batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT "
-	"NOT NULL, line TEXT, family INTEGER, brewed REAL,"
-	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, facts "
-	    "BLOB, beliefs BLOB, profile TEXT, program TEXT, UNIQUE(id, revision));"
-	"CREATE INDEX IF NOT EXISTS batch_by_date ON batch(brewed, id, revision, tasted, line);"
-	"CREATE TABLE IF NOT EXISTS name(k INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);"
-	"CREATE TABLE IF NOT EXISTS fault(n INTEGER NOT NULL, id TEXT NOT NULL, intensity REAL, load REAL, PRIMARY KEY(n, "
-	    "id)) WITHOUT ROWID;"
-	"CREATE TABLE IF NOT EXISTS change(n INTEGER NOT NULL, what TEXT NOT NULL, PRIMARY KEY(n, what)) WITHOUT ROWID;"
-	"CREATE TABLE IF NOT EXISTS factor(n INTEGER NOT NULL, name TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY(n, "
-	    "name, value)) WITHOUT ROWID;"
-	"CREATE TABLE IF NOT EXISTS promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL, "
-	    "alone INTEGER) "
-	    "WITHOUT ROWID;"
-	"CREATE TABLE IF NOT EXISTS changed(brewery TEXT NOT NULL, what TEXT NOT NULL, day REAL NOT NULL, line TEXT);";
+    "CREATE TABLE IF NOT EXISTS batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT "
+    "NOT NULL, line TEXT, family INTEGER, brewed REAL,"
+    " rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, facts "
+    "BLOB, beliefs BLOB, profile TEXT, program TEXT, UNIQUE(id, revision));"
+    "CREATE INDEX IF NOT EXISTS batch_by_date ON batch(brewed, id, revision, tasted, line);"
+    "CREATE TABLE IF NOT EXISTS name(k INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);"
+    "CREATE TABLE IF NOT EXISTS fault(n INTEGER NOT NULL, id TEXT NOT NULL, intensity REAL, load REAL, PRIMARY KEY(n, "
+    "id)) WITHOUT ROWID;"
+    "CREATE TABLE IF NOT EXISTS change(n INTEGER NOT NULL, what TEXT NOT NULL, PRIMARY KEY(n, what)) WITHOUT ROWID;"
+    "CREATE TABLE IF NOT EXISTS factor(n INTEGER NOT NULL, name TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY(n, "
+    "name, value)) WITHOUT ROWID;"
+    "CREATE TABLE IF NOT EXISTS promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL, "
+    "alone INTEGER) "
+    "WITHOUT ROWID;"
+    "CREATE TABLE IF NOT EXISTS changed(brewery TEXT NOT NULL, what TEXT NOT NULL, day REAL NOT NULL, line TEXT);";
 
 /* Columns that came later, at the end as ALTER TABLE puts them. NULL, not known, in the rows that are there. */
 static const struct { const char *has, *add; } columns[] = {
 	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'facts'", "ALTER TABLE batch ADD COLUMN facts BLOB" },
-	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'beliefs'", "ALTER TABLE batch ADD COLUMN beliefs BLOB" },
-	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'profile'", "ALTER TABLE batch ADD COLUMN profile TEXT" },
-	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'program'", "ALTER TABLE batch ADD COLUMN program TEXT" },
-	{ "SELECT 1 FROM pragma_table_info('promise') WHERE name = 'alone'", "ALTER TABLE promise ADD COLUMN alone INTEGER" },
+	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'beliefs'",
+	    "ALTER TABLE batch ADD COLUMN beliefs BLOB" },
+	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'profile'",
+	    "ALTER TABLE batch ADD COLUMN profile TEXT" },
+	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'program'",
+	    "ALTER TABLE batch ADD COLUMN program TEXT" },
+	{ "SELECT 1 FROM pragma_table_info('promise') WHERE name = 'alone'",
+	    "ALTER TABLE promise ADD COLUMN alone INTEGER" },
 };
 
 /* What format 1 kept in tables of its own. What is packed already stays. The old table goes only after everything was
@@ -157,7 +161,8 @@ static enum ab_status bring_up(struct ab_history *store, struct ab_diag *diag)
 	if (st == AB_OK)
 		st = filing_run(store, numbered, diag);
 	if (st == AB_OK && !filing_prepare(store))
-		st = sqlite3_errcode(store->db) == SQLITE_ERROR ? refuse(store, STORE_FORMAT, diag) : filing_fail(store, diag);
+		st = sqlite3_errcode(store->db) == SQLITE_ERROR ? refuse(store, STORE_FORMAT, diag)
+								: filing_fail(store, diag);
 	return st;
 }
 

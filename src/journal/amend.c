@@ -108,8 +108,8 @@ static enum ab_status check(const char *path, const struct ab_str *s, const stru
 }
 
 /* Everything under the lock: reading too, or another's entry could come in between. */
-static enum ab_status amend(const char *path, const char *element, ab_profile_may_go *may, void *ctx, struct ab_arena *arena,
-    struct ab_profile **before, struct ab_diag *diag)
+static enum ab_status amend(const char *path, const char *element, ab_profile_may_go *may, void *ctx,
+    struct ab_arena *arena, struct ab_profile **before, struct ab_diag *diag)
 {
 	char *text = NULL;
 	size_t len = 0;

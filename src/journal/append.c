@@ -200,8 +200,10 @@ static enum ab_status read_after(const char *path, const struct ab_str *s, const
 		return ab_fail(diag, st, path, why.line,
 		    "not changed, for the journal would not read any more: %.600s", why.text);
 	assert(before->found == 1);
-	if (after.batches != before->batches || after.elements != before->elements + 1 || after.inside != before->inside + 1)
-		return ab_fail(diag, AB_EINPUT, path, before->line, "not changed: what is added must be exactly one element of a journal");
+	if (after.batches != before->batches || after.elements != before->elements + 1 ||
+	    after.inside != before->inside + 1)
+		return ab_fail(diag, AB_EINPUT, path, before->line,
+		    "not changed: what is added must be exactly one element of a journal");
 	return AB_OK;
 }
 

@@ -1,7 +1,7 @@
 /* batch_tables.h - the parts of the tables of a batch, and the bounds of what they hold
  *
- * Bounds are in the unit the dimension is kept in. They are estimates, generous: they catch a wrong unit or a lost decimal
- * point ("200 C", "10.48 SG"), never an unusual brewer.
+ * Bounds are in the unit the dimension is kept in. They are estimates, generous: they catch a wrong unit or a lost
+ * decimal point ("200 C", "10.48 SG"), never an unusual brewer.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_JOURNAL_BATCH_TABLES_H

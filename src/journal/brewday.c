@@ -25,13 +25,15 @@ static bool says(const struct ab_entry *e, const char *target, const char *value
 static enum ab_status stop_at_any(void *ctx, const struct ab_batch *b, const struct ab_moment *m, struct ab_diag *diag)
 {
 	(void)ctx;
-	return ab_batch_since_pitch(b, m->when) == 0 ? AB_OK : ab_fail(diag, AB_EINPUT, NULL, 0, "something has happened");
+	return ab_batch_since_pitch(b, m->when) == 0 ? AB_OK
+						     : ab_fail(diag, AB_EINPUT, NULL, 0, "something has happened");
 }
 
 static bool is_untouched(const struct ab_batch *b)
 {
-	return b->pitch == NULL && b->mash == NULL && b->boil == NULL && b->chill == NULL && b->stand == NULL && b->lag == NULL && b->package == NULL &&
-	    b->aerations.n == 0 && ab_batch_each_moment(b, stop_at_any, NULL, NULL) == AB_OK;
+	return b->pitch == NULL && b->mash == NULL && b->boil == NULL && b->chill == NULL && b->stand == NULL &&
+	    b->lag == NULL && b->package == NULL && b->aerations.n == 0 &&
+	    ab_batch_each_moment(b, stop_at_any, NULL, NULL) == AB_OK;
 }
 
 bool ab_entry_moves_brew(const struct ab_batch *batch, const struct ab_entry *entry, struct ab_when *day)
@@ -42,7 +44,8 @@ bool ab_entry_moves_brew(const struct ab_batch *batch, const struct ab_entry *en
 		brewing = brewing || strcmp(entry->name, *p) == 0;
 	double s = floor(entry->at.s / DAY) * DAY;
 
-	if (!brewing || !entry->at.known || entry->at.relative || !batch->brewed.known || !(s > batch->brewed.s) || !is_untouched(batch))
+	if (!brewing || !entry->at.known || entry->at.relative || !batch->brewed.known || !(s > batch->brewed.s) ||
+	    !is_untouched(batch))
 		return false;
 	*day = (struct ab_when){ .known = true, .date_only = true, .s = s + DAY / 2 };
 	return true;
@@ -62,7 +65,8 @@ static enum ab_status make_moved(void *ctx, const struct ab_edit_place *place, c
 	return st != AB_OK ? st : *text != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 }
 
-enum ab_status ab_entry_move_brew(const char *path, const char *batch_id, const struct ab_when *day, struct ab_diag *diag)
+enum ab_status ab_entry_move_brew(
+    const char *path, const char *batch_id, const struct ab_when *day, struct ab_diag *diag)
 {
 	char text[32];
 

@@ -7,7 +7,8 @@
  * path is "batch", an element of it ("water"), or an element in an element ("recipe/hop"). The attribute is
  * set on the first element of that path which matches what stands in braces and lacks the attribute; where
  * there is none, a new element is added with what stands in braces, the answer, and what stands in
- * parentheses. "+" always adds a new element; "!" replaces the attribute where the first matching element has it already.
+ * parentheses. "+" always adds a new element; "!" replaces the attribute where the first matching element has it
+ * already.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_JOURNAL_EDIT_H

@@ -27,7 +27,8 @@ static enum ab_status read_text(const char *path, const char *text, size_t len, 
 {
 	/* The logs a journal names lie beside it. */
 	const char *slash = strrchr(path, '/');
-	const char *folder = slash == NULL ? "." : ab_arena_strndup(arena, path, slash == path ? 1 : (size_t)(slash - path));
+	const char *folder =
+	    slash == NULL ? "." : ab_arena_strndup(arena, path, slash == path ? 1 : (size_t)(slash - path));
 	if (folder == NULL)
 		return ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 	enum ab_status st = ab_journal_read_memory(text, len, path, folder, arena, on_batch, f, diag);

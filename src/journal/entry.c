@@ -1,7 +1,7 @@
 /* entry.c - a line of plain words becomes elements of a journal
  *
- * The line is cut into sentences, each sentence into words and understood (entry_understand.c); a slip of the hand is put
- * right, and the line read once more.
+ * The line is cut into sentences, each sentence into words and understood (entry_understand.c); a slip of the hand
+ * is put right, and the line read once more.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/entry.h>
@@ -19,13 +19,16 @@ static enum ab_status nomem(struct ab_diag *diag)
 static enum ab_status read_one(const char *words, const struct ab_when *at, const struct sentence *like,
     struct ab_entry **out, struct entry_ahead *next, struct ab_diag *diag);
 
-/* The line once more, without the slip of the hand that it was not understood for; the echo says so. AB_EUSAGE: that is none,
- * or not all; diag is as it was. */
-static enum ab_status read_mended(const struct sentence *s, const struct ab_when *at, struct ab_entry **out, struct entry_ahead *next, struct ab_diag *diag)
+/* The line once more, without the slip of the hand that it was not understood for; the echo says so. AB_EUSAGE:
+ * that is none, or not all; diag is as it was. */
+static enum ab_status read_mended(const struct sentence *s, const struct ab_when *at, struct ab_entry **out,
+    struct entry_ahead *next, struct ab_diag *diag)
 {
 	enum { MOST = 3 };
 	struct ab_entry_help help = s->help != NULL ? *s->help : (struct ab_entry_help){ 0 };
-	const struct sentence like = { .arena = s->arena, .help = s->help != NULL ? &help : NULL, .mends = s->mends + 1 };
+	const struct sentence like = {
+		.arena = s->arena, .help = s->help != NULL ? &help : NULL, .mends = s->mends + 1
+	};
 	const char *as, *line = NULL;
 	struct ab_diag why;
 	enum ab_status st = s->trying || s->mends == MOST ? AB_OK : entry_mended(s, &as, &line);
@@ -38,7 +41,8 @@ static enum ab_status read_mended(const struct sentence *s, const struct ab_when
 	if (st != AB_OK && st != AB_ENOMEM)
 		return AB_EUSAGE;
 	if (st == AB_OK) {
-		(*out)->echo = ab_arena_printf(s->arena, "%s (\"%.40s\" read as \"%s\")", (*out)->echo, strchr(as, ' ') != NULL ? entry_joined(s, s->at, 2) : s->word[s->at], as);
+		(*out)->echo = ab_arena_printf(s->arena, "%s (\"%.40s\" read as \"%s\")", (*out)->echo,
+		    strchr(as, ' ') != NULL ? entry_joined(s, s->at, 2) : s->word[s->at], as);
 		st = (*out)->echo != NULL ? AB_OK : AB_ENOMEM;
 	}
 	if (st == AB_OK && s->help != NULL && s->help->doubt != NULL)
@@ -59,7 +63,8 @@ static enum ab_status read_one(const char *words, const struct ab_when *at, cons
 	ab_str_init(&s.echo, 0);
 	for (size_t i = 0; i < ENTRY_PARTS; i++)
 		ab_str_init(&s.part[i].xml, 0);
-	st = entry_cut(&s, words) ? entry_understand(&s, at, &content, &instead, next, diag) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	st = entry_cut(&s, words) ? entry_understand(&s, at, &content, &instead, next, diag)
+				  : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	if (st == AB_OK && instead != NULL)
 		st = read_one(instead, s.when.known ? &s.when : at, like, out, next, diag);
 	else if (st == AB_OK)
@@ -72,7 +77,8 @@ static enum ab_status read_one(const char *words, const struct ab_when *at, cons
 	return st;
 }
 
-/* A later sentence was refused: what can be meant is offered with all that was said before it, or that would be lost. */
+/* A later sentence was refused: what can be meant is offered with all that was said before it, or that would be
+ * lost. */
 static enum ab_status with_head(const struct sentence *like, const char *head, struct ab_diag *diag)
 {
 	struct ab_entry_doubt *d = like->help != NULL ? like->help->doubt : NULL;
@@ -89,7 +95,8 @@ static enum ab_status with_head(const struct sentence *like, const char *head, s
 	return ab_fail(diag, AB_EUSAGE, NULL, 0, "%.700s. Nothing of \"%.200s\" was written either", why.text, head);
 }
 
-static enum ab_status read_all(const char *words, const struct ab_when *at, const struct sentence *like, struct ab_entry **out, struct ab_diag *diag)
+static enum ab_status read_all(const char *words, const struct ab_when *at, const struct sentence *like,
+    struct ab_entry **out, struct ab_diag *diag)
 {
 	struct ab_entry *first = NULL, **to = &first;
 	struct ab_when moment = *at;
@@ -109,7 +116,8 @@ static enum ab_status read_all(const char *words, const struct ab_when *at, cons
 			while (*to != NULL)
 				to = &(*to)->next;
 		}
-		if (st == AB_OK && next.words != NULL && !like->trying && (head = ab_arena_printf(like->arena, "%s%s", head, next.head)) == NULL)
+		if (st == AB_OK && next.words != NULL && !like->trying &&
+		    (head = ab_arena_printf(like->arena, "%s%s", head, next.head)) == NULL)
 			return nomem(diag);
 	}
 	if (st == AB_OK)
@@ -128,7 +136,8 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 		help->doubt->n = 0;
 	*out = NULL;
 	bool pieces = false;
-	enum ab_status st = strlen(words) > AB_ENTRY_LIMIT ? AB_OK : entry_dose(words, help, arena, &words, &pieces, diag);
+	enum ab_status st =
+	    strlen(words) > AB_ENTRY_LIMIT ? AB_OK : entry_dose(words, help, arena, &words, &pieces, diag);
 	if (st == AB_OK)
 		st = read_all(words, at, &like, out, diag);
 	/* The note on them is the last that the line says. */
@@ -136,8 +145,10 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 	while (last != NULL && last->next != NULL)
 		last = last->next;
 	if (pieces && last != NULL) {
-		last->echo = ab_arena_printf(arena, "%s. How much was that? Drops, cubes and spoons differ: weigh some, and write \"primed with ... g "
-		    "sugar\", the sugar of the whole beer; till then nobody can tell how much gas there will be", last->echo);
+		last->echo = ab_arena_printf(arena,
+		    "%s. How much was that? Drops, cubes and spoons differ: weigh some, and write \"primed with ... g "
+		    "sugar\", the sugar of the whole beer; till then nobody can tell how much gas there will be",
+		    last->echo);
 		st = last->echo != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	}
 	return st;
@@ -154,13 +165,15 @@ enum ab_status entry_understood(const struct sentence *s, const char *line)
 	return read_all(line, now != NULL ? now : &never, &like, &entry, &diag);
 }
 
-bool ab_entry_when(const char *words, const struct ab_when *now, const struct ab_when *pitched, struct ab_arena *arena, struct ab_when *out)
+bool ab_entry_when(const char *words, const struct ab_when *now, const struct ab_when *pitched,
+    struct ab_arena *arena, struct ab_when *out)
 {
 	const struct ab_entry_help help = { .now = now, .pitched = pitched };
 	struct sentence s = { .arena = arena, .help = &help };
 	struct ab_when when;
 	const char *why = NULL;
-	bool good = strlen(words) <= AB_ENTRY_LIMIT && entry_cut(&s, words) && s.n > 0 && entry_when_at(&s, 0, &when, &why) == s.n && why == NULL;
+	bool good = strlen(words) <= AB_ENTRY_LIMIT && entry_cut(&s, words) && s.n > 0 &&
+	    entry_when_at(&s, 0, &when, &why) == s.n && why == NULL;
 
 	if (good)
 		*out = when;
@@ -171,7 +184,8 @@ const char *ab_entry_recipe_part(const char *words, struct ab_arena *arena)
 {
 	struct sentence s = { .arena = arena };
 	size_t n = 0;
-	const struct entry_row *row = strlen(words) <= AB_ENTRY_LIMIT && entry_cut(&s, words) ? entry_row_at(&s, 0, &n) : NULL;
+	const struct entry_row *row =
+	    strlen(words) <= AB_ENTRY_LIMIT && entry_cut(&s, words) ? entry_row_at(&s, 0, &n) : NULL;
 
 	return row != NULL && row->inside != NULL && n == s.n ? row->element : NULL;
 }

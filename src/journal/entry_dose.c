@@ -1,7 +1,8 @@
 /* entry_dose.c - priming sugar told by the litre or by the bottle
  *
- * A journal's priming is the sugar of the whole beer, also where it went in bottle by bottle. "3 g per bottle" taken for that
- * would hide bottles that burst, so it is multiplied out here, where the words are still known, or refused.
+ * A journal's priming is the sugar of the whole beer, also where it went in bottle by bottle. "3 g per bottle"
+ * taken for that would hide bottles that burst, so it is multiplied out here, where the words are still known, or
+ * refused.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_dose.h"
@@ -149,7 +150,8 @@ static const char *rewritten(const struct entry_dosing *d, double total_g, struc
 	ab_str_init(&out, 0);
 	ab_num_text((double)(long)(total_g * 10 + 0.5) / 10, number, sizeof number);
 	for (size_t i = 0; i < d->n; i++) {
-		bool amount = i >= d->amount && i < d->amount + d->amount_n, by = d->by_n > 0 && i >= d->by && i < d->by + d->by_n;
+		bool amount = i >= d->amount && i<d->amount + d->amount_n, by = d->by_n> 0 && i >= d->by &&
+		    i < d->by + d->by_n;
 		/* the size is told by itself, behind */
 		double v;
 		size_t q = amount || by || d->litre ? 0 : quantity(d, i, AB_DIM_VOLUME, &v);
@@ -177,15 +179,20 @@ static bool is_us(const struct ab_entry_help *help)
 
 static enum ab_status too_much(const struct entry_dosing *d, const struct ab_entry_help *help, struct ab_diag *diag)
 {
-	static const char how[] = "would burst it; if that is the sugar of the whole beer, say \"bottle by bottle\" for \"per bottle\"";
+	static const char how[] =
+	    "would burst it; if that is the sugar of the whole beer, say \"bottle by bottle\" for \"per bottle\"";
 
-	return is_us(help) ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%.1f oz in a bottle of %.0f fl oz %s", d->amount_g / AB_OUNCE_G, 1000 * d->size_l / AB_FLOZ_ML, how)
-	    : ab_fail(diag, AB_EUSAGE, NULL, 0, "%.0f g in a bottle of %.0f mL %s", d->amount_g, 1000 * d->size_l, how);
+	return is_us(help) ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%.1f oz in a bottle of %.0f fl oz %s",
+				 d->amount_g / AB_OUNCE_G, 1000 * d->size_l / AB_FLOZ_ML, how)
+			   : ab_fail(diag, AB_EUSAGE, NULL, 0, "%.0f g in a bottle of %.0f mL %s", d->amount_g,
+				 1000 * d->size_l, how);
 }
 
-static enum ab_status ask_size(const char *words, const struct ab_entry_help *help, struct ab_arena *arena, struct ab_diag *diag)
+static enum ab_status ask_size(
+    const char *words, const struct ab_entry_help *help, struct ab_arena *arena, struct ab_diag *diag)
 {
-	static const char *const metric[] = { "330 mL", "500 mL", "750 mL" }, *const us[] = { "12 fl oz", "16 fl oz", "22 fl oz" };
+	static const char *const metric[] = { "330 mL", "500 mL", "750 mL" },
+				 *const us[] = { "12 fl oz", "16 fl oz", "22 fl oz" };
 	const char *const *sizes = is_us(help) ? us : metric;
 
 	for (size_t i = 0; help != NULL && help->doubt != NULL && i < 3; i++) {
@@ -194,7 +201,8 @@ static enum ab_status ask_size(const char *words, const struct ab_entry_help *he
 			return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 		help->doubt->ways[help->doubt->n++] = way;
 	}
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "sugar in each bottle: how large are they? Write \"%.300s, %s bottles\"", words, sizes[1]);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0,
+	    "sugar in each bottle: how large are they? Write \"%.300s, %s bottles\"", words, sizes[1]);
 }
 
 /* Is it about packaging at all? "note" and recipes are not. */
@@ -214,7 +222,8 @@ static bool is_priming(const struct entry_dosing *d)
 /* May the line be about sugar in bottles? Most are of something else, and pay nothing. */
 static bool may_be(const char *words)
 {
-	static const char *const parts[] = { "rim", "ottl", "RIM", "OTTL", "cube", "drop", "lump", "spoon", "tsp", "tbsp", NULL };
+	static const char *const parts[] = { "rim", "ottl", "RIM", "OTTL", "cube", "drop", "lump", "spoon", "tsp",
+		"tbsp", NULL };
 
 	for (const char *const *p = parts; *p != NULL; p++)
 		if (strstr(words, *p) != NULL)
@@ -251,7 +260,8 @@ enum ab_status entry_dose(const char *words, const struct ab_entry_help *help, s
 	if (!d->litre && !(d->size_l > 0))
 		return ask_size(words, help, arena, diag);
 	if (!(volume > 0))
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "sugar %s: of how much beer? Write how much was bottled too, as in \"%.300s, %s\"",
+		return ab_fail(diag, AB_EUSAGE, NULL, 0,
+		    "sugar %s: of how much beer? Write how much was bottled too, as in \"%.300s, %s\"",
 		    d->litre ? "by the litre" : "in each bottle", words, is_us(help) ? "5 gal" : "19 L");
 	if (!d->litre && d->amount_g / d->size_l > NO_BOTTLES_G_L)
 		return too_much(d, help, diag);

@@ -1,7 +1,7 @@
 /* entry_example.c - what can be said, by example, in the units of who asks
  *
- * The examples are written once, in metric units. For a brewer who thinks in others their figures are put into round ones of
- * those: they are examples, and no conversion of anything that was measured.
+ * The examples are written once, in metric units. For a brewer who thinks in others their figures are put into
+ * round ones of those: they are examples, and no conversion of anything that was measured.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_values.h"
@@ -14,7 +14,8 @@
 
 /* least: below it a figure stays: yeast comes in packets of 11 g everywhere. */
 static const struct { const char *unit, *us; double factor, offset, least; } units[] = {
-	{ "C", "F", 1.8, 32, -50 }, { "bar", "psi", 100 / 6.894757, 0, 0 }, { "L", "gal", 1 / AB_GALLON_L, 0, 0 }, { "kg", "lb", 1000 / AB_POUND_G, 0, 0 },
+	{ "C", "F", 1.8, 32, -50 }, { "bar", "psi", 100 / 6.894757, 0, 0 }, { "L", "gal", 1 / AB_GALLON_L, 0, 0 },
+	{ "kg", "lb", 1000 / AB_POUND_G, 0, 0 },
 	{ "g", "oz", 1 / AB_OUNCE_G, 0, 20 },
 };
 enum { UNITS = sizeof units / sizeof *units };

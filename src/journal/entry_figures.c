@@ -32,7 +32,8 @@ static size_t fraction(const struct sentence *s, size_t at, char *digits, const 
 		n = 2;
 	}
 	const char *word = s->word[at + n - 1];
-	if (sscanf(word, "%2d/%2d%n", &above, &below, &used) < 2 || above < 1 || below < 2 || above >= below || !isdigit((unsigned char)word[0]))
+	if (sscanf(word, "%2d/%2d%n", &above, &below, &used) < 2 || above < 1 || below < 2 || above >= below ||
+	    !isdigit((unsigned char)word[0]))
 		return 0;
 	*tail = word + used;
 	return ab_num_text(sum + floor(1000.0 * above / below + 0.5) / 1000, digits, ENTRY_NUMBER_SIZE) != NULL ? n : 0;
@@ -57,7 +58,8 @@ static size_t middle(const struct sentence *s, size_t at, char *digits, const ch
 	} else {
 		return 0;
 	}
-	if (!ab_number_typed(second, high, sizeof high, tail, &doubt) || doubt || !entry_plain_number(low, &a) || !entry_plain_number(high, &b) || a >= b)
+	if (!ab_number_typed(second, high, sizeof high, tail, &doubt) || doubt || !entry_plain_number(low, &a) ||
+	    !entry_plain_number(high, &b) || a >= b)
 		return 0;
 	return ab_num_text((a + b) / 2, digits, ENTRY_NUMBER_SIZE) != NULL ? n : 0;
 }
@@ -69,7 +71,9 @@ bool entry_is_rough(const struct sentence *s, size_t at, size_t n)
 
 	for (size_t i = at; i < at + n && i < s->n; i++) {
 		size_t len = strlen(s->word[i]);
-		if (middle(s, i, digits, &tail) > 0 || (len > 3 && isdigit((unsigned char)s->word[i][0]) && strstr(s->word[i], "ish") == s->word[i] + len - 3))
+		if (middle(s, i, digits, &tail) > 0 ||
+		    (len > 3 && isdigit((unsigned char)s->word[i][0]) &&
+			strstr(s->word[i], "ish") == s->word[i] + len - 3))
 			return true;
 	}
 	return false;
@@ -80,7 +84,9 @@ static bool and_a_half(const struct sentence *s, size_t at, struct entry_figure 
 {
 	bool empty;
 	double x;
-	size_t half = *f->tail == '\0' && at + f->n < s->n ? entry_one_of(s, at + f->n, "and a half|and one half", &empty) : 0;
+	size_t half = *f->tail == '\0' && at + f->n < s->n
+	    ? entry_one_of(s, at + f->n, "and a half|and one half", &empty)
+	    : 0;
 
 	if (half == 0 || f->doubt || !entry_plain_number(f->digits, &x) || strchr(f->digits, '.') != NULL)
 		return true;
@@ -107,7 +113,9 @@ bool entry_figure_at(const struct sentence *s, size_t at, struct entry_figure *f
 	size_t n = fraction(s, at, f->digits, &f->tail);
 	n = n > 0 ? n : middle(s, at, f->digits, &f->tail);
 	f->n = n > 0 ? n : 1;
-	if (n == 0 && !ab_number_typed(s->word[at] + (s->word[at][0] == '~'), f->digits, sizeof f->digits, &f->tail, &f->doubt))
+	if (n == 0 &&
+	    !ab_number_typed(
+		s->word[at] + (s->word[at][0] == '~'), f->digits, sizeof f->digits, &f->tail, &f->doubt))
 		return false;
 	if (strcmp(f->tail, "ish") == 0)
 		f->tail = "";

@@ -1,14 +1,15 @@
 /* entry_lead.c - how a line of plain words begins: what it is about, and what it may be about when it does not say
  *
- * "60 g cascade" has no lead: each row that may go without is tried, and those that understand all of it are what may be
- * meant.
+ * "60 g cascade" has no lead: each row that may go without is tried, and those that understand all of it are what
+ * may be meant.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_values.h"
 
 #include <string.h>
 
-/* Is the temperature that the first slot would take there said, and below the row's limit? "dropped to 34 F" is a crash, "to 12 C" a lager's. */
+/* Is the temperature that the first slot would take there said, and below the row's limit? "dropped to 34 F" is a
+ * crash, "to 12 C" a lager's. */
 static bool is_so_cold(const struct sentence *s, size_t at, const struct entry_row *row)
 {
 	struct entry_slot slot = row->slots[0];
@@ -44,8 +45,8 @@ static bool is_of_stage(const struct sentence *s, enum entry_stage stage)
 	return true;
 }
 
-/* "pitched more hops" is no yeast, and neither are packs of hops or nutrient for it; sugar that is boiled before there is beer is none
- * for bottles. */
+/* "pitched more hops" is no yeast, and neither are packs of hops or nutrient for it; sugar that is boiled before
+ * there is beer is none for bottles. */
 static bool is_only(const struct sentence *s, size_t at, const struct entry_row *row)
 {
 	bool empty, any = row->only == NULL;
@@ -53,7 +54,8 @@ static bool is_only(const struct sentence *s, size_t at, const struct entry_row 
 
 	if (!is_of_stage(s, row->stage) || (row->below_c > 0 && !is_so_cold(s, at, row)))
 		return false;
-	if (!any && strcmp(row->element, "package") == 0 && s->help != NULL && s->help->now != NULL && (pitched == NULL || !pitched->known))
+	if (!any && strcmp(row->element, "package") == 0 && s->help != NULL && s->help->now != NULL &&
+	    (pitched == NULL || !pitched->known))
 		return false;
 	for (size_t i = at; row->only != NULL && i < s->n && !(i > at && s->breath[i]); i++) {
 		if (entry_is_filler(row->never, s->word[i]))
@@ -90,13 +92,15 @@ static unsigned dims_said(const struct sentence *s)
 
 	for (size_t at = s->at; at < s->n && dims == 0; at++)
 		for (int dim = AB_DIM_NONE + 1; dim < AB_DIM_MAX_; dim++) {
-			const struct entry_slot any = { ENTRY_QUANTITY, "", "", (enum ab_dim)dim, NULL, NULL, 0, 0, NULL };
+			const struct entry_slot any = { ENTRY_QUANTITY, "", "", (enum ab_dim)dim, NULL, NULL, 0, 0,
+				NULL };
 			dims |= entry_value(s, &any, at, &value) > 0 ? 1u << dim : 0;
 		}
 	return dims;
 }
 
-/* Two words or more by which the caller calls what one of the row's slots takes ("flaked barley") show what is meant as its nouns do. */
+/* Two words or more by which the caller calls what one of the row's slots takes ("flaked barley") show what is
+ * meant as its nouns do. */
 static size_t phrase_of(const struct sentence *s, const struct entry_row *row)
 {
 	enum { HYPHENED = 2 };   /* "Maris-Otter" stands for two words */
@@ -111,13 +115,15 @@ static size_t phrase_of(const struct sentence *s, const struct entry_row *row)
 		for (size_t at = s->at; slot->kind != ENTRY_NONE && strchr(word->said, ' ') != NULL && at < s->n; at++)
 			if ((n = entry_one_of(s, at, word->said, &empty)) > most)
 				most = n;
-			else if (most < HYPHENED && strchr(s->word[at], '-') != NULL && entry_is_alias(s->word[at], word))
+			else if (most < HYPHENED && strchr(s->word[at], '-') != NULL &&
+			    entry_is_alias(s->word[at], word))
 				most = HYPHENED;
 	}
 	return most;
 }
 
-/* How many words the longest of the row's nouns that stand there has; 0: none does. dims: what is measured in the line. */
+/* How many words the longest of the row's nouns that stand there has; 0: none does. dims: what is measured in the
+ * line. */
 static size_t noun_of(const struct sentence *s, const struct entry_row *row, unsigned dims)
 {
 	size_t most = (row->bare & dims) != 0 ? phrase_of(s, row) : 0, n;
@@ -153,11 +159,15 @@ size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 	for (size_t i = 0; st == AB_OK && (row = entry_row(i)) != NULL && n + 1 < AB_ENTRY_WAYS; i++) {
 		/* What stands in the fridge before there are bottles is the fermenter. */
 		int packaged = s->help != NULL ? s->help->packaged : 0;
-		bool other = (packaged == 1 && strcmp(row->element, "store") == 0) || (packaged == 2 && row->stage == ENTRY_FERMENTING);
+		bool other = (packaged == 1 && strcmp(row->element, "store") == 0) ||
+		    (packaged == 2 && row->stage == ENTRY_FERMENTING);
 		bool may = !other && (longest > 0 ? noun_of(s, row, dims) == longest : (row->bare & dims) != 0);
 		size_t before = n;
 		if (may)
-			st = entry_try_line(s, ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[s->at]), ways, &n);
+			st = entry_try_line(s,
+			    ab_arena_printf(
+				s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[s->at]),
+			    ways, &n);
 		/* What is only seen may be seen again. */
 		sight = sight || (n > before && row->bare == 0);
 	}

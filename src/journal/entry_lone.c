@@ -1,4 +1,5 @@
-/* entry_lone.c - a number that no part of a line takes: which unit it lacks, which of two it is, and how it would be right
+/* entry_lone.c - a number that no part of a line takes: which unit it lacks, which of two it is, and how it would
+ * be right
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_lone.h"
@@ -40,7 +41,8 @@ size_t entry_open_slots(const struct sentence *s, size_t at, bool keyed, struct 
 		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
 			const struct entry_slot *slot = &s->part[p].row->slots[i];
 			size_t key = entry_one_of(s, at, slot->keys, &empty);
-			bool fits = slot->kind == ENTRY_QUANTITY && *slot->attr != '~' && !s->part[p].used[i] && (keyed ? key > 0 : empty);
+			bool fits = slot->kind == ENTRY_QUANTITY && *slot->attr != '~' && !s->part[p].used[i] &&
+			    (keyed ? key > 0 : empty);
 			if (fits && n < ENTRY_SLOTS)
 				out[n++] = (struct entry_open){ s->part[p].row, slot };
 		}
@@ -50,7 +52,8 @@ size_t entry_open_slots(const struct sentence *s, size_t at, bool keyed, struct 
 /* Would the journal hold it? Nobody is told to write what is refused then. */
 static bool journal_takes(const struct sentence *s, const struct entry_open *o, const char *text)
 {
-	const char *target = ab_arena_printf(s->arena, "%s%s %s", o->row->inside != NULL ? "recipe/" : "", o->row->element, o->slot->attr);
+	const char *target = ab_arena_printf(
+	    s->arena, "%s%s %s", o->row->inside != NULL ? "recipe/" : "", o->row->element, o->slot->attr);
 	const struct ab_attr_spec *spec = target != NULL ? ab_edit_spec(target) : NULL;
 	struct ab_quantity q;
 	char why[300];
@@ -98,12 +101,14 @@ const char *entry_no_unit(const struct sentence *s, struct entry_lone *l, const 
 			add(ways, " or ", quoted);
 		}
 	}
-	const char *shown = degrees ? entry_joined(s, l->at, 2) : l->shown, *tail = ways[0] == '\0' ? entry_tail(s) : "";
+	const char *shown = degrees ? entry_joined(s, l->at, 2) : l->shown,
+		   *tail = ways[0] == '\0' ? entry_tail(s) : "";
 	bool one = n == 1 && units[0] != '\0';
 	if (shown == NULL || tail == NULL)
 		return NULL;
-	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is%s%s%s%s%s%s", shown, ways[0] != '\0' ? "; write it like " : "", ways,
-	    one ? " (units: " : "", one ? units : "", one ? ")" : "", tail);
+	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is%s%s%s%s%s%s", shown,
+	    ways[0] != '\0' ? "; write it like " : "", ways, one ? " (units: " : "", one ? units : "",
+	    one ? ")" : "", tail);
 }
 
 const char *entry_which_number(const struct sentence *s, struct entry_lone *l)
@@ -120,25 +125,30 @@ const char *entry_which_number(const struct sentence *s, struct entry_lone *l)
 		return NULL;
 	entry_offer(s, a);
 	entry_offer(s, b);
-	return ab_arena_printf(s->arena, "\"%s\" may be %s or %s; write \"%s\" or \"%s\"", l->shown, small, large, a, b);
+	return ab_arena_printf(
+	    s->arena, "\"%s\" may be %s or %s; write \"%s\" or \"%s\"", l->shown, small, large, a, b);
 }
 
-const char *entry_wrong_unit(const struct sentence *s, const struct entry_lone *l, const struct entry_open *slots, size_t n)
+const char *entry_wrong_unit(
+    const struct sentence *s, const struct entry_lone *l, const struct entry_open *slots, size_t n)
 {
 	char what[LIST] = "";
 	const char *shown = *l->tail != '\0' || l->at + 1 >= s->n ? l->shown : entry_joined(s, l->at, 2);
 
 	for (size_t i = 0; i < n; i++) {
 		const char *text = n > 1 ? ab_dim_name(slots[i].slot->dim)
-		    : ab_arena_printf(s->arena, "%s (%s)", ab_dim_name(slots[i].slot->dim), ab_dim_units(slots[i].slot->dim));
+					 : ab_arena_printf(s->arena, "%s (%s)", ab_dim_name(slots[i].slot->dim),
+					       ab_dim_units(slots[i].slot->dim));
 		if (text == NULL)
 			return NULL;
 		if (strstr(what, text) == NULL)
 			add(what, " or ", text);
 	}
 	const char *tail = entry_tail(s);
-	return shown == NULL || tail == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" has no place in a line about %s; %s may have%s", shown,
-	    s->part[0].row->title, what, tail);
+	return shown == NULL || tail == NULL
+	    ? NULL
+	    : ab_arena_printf(s->arena, "\"%s\" has no place in a line about %s; %s may have%s", shown,
+		  s->part[0].row->title, what, tail);
 }
 
 bool entry_has_unit(const struct sentence *s, const struct entry_lone *l)
@@ -156,17 +166,23 @@ bool entry_has_unit(const struct sentence *s, const struct entry_lone *l)
 bool entry_lone_gravity(const struct entry_lone *l)
 {
 	size_t len = strlen(l->number);
-	bool dotted = len >= 4 && (strncmp(l->number, "1.0", 3) == 0 || strncmp(l->number, "1.1", 3) == 0 || strncmp(l->number, "0.99", 4) == 0);
+	bool dotted = len >= 4 &&
+	    (strncmp(l->number, "1.0", 3) == 0 || strncmp(l->number, "1.1", 3) == 0 ||
+		strncmp(l->number, "0.99", 4) == 0);
 
 	return dotted || (len == 4 && (strncmp(l->number, "10", 2) == 0 || strncmp(l->number, "11", 2) == 0));
 }
 
 const char *entry_a_gravity(const struct sentence *s, const struct entry_lone *l)
 {
-	const char *now = ab_arena_printf(s->arena, "gravity %s", l->number), *og = ab_arena_printf(s->arena, "og %s", l->number);
+	const char *now = ab_arena_printf(s->arena, "gravity %s", l->number),
+		   *og = ab_arena_printf(s->arena, "og %s", l->number);
 
 	entry_offer(s, now);
 	entry_offer(s, og);
-	return now == NULL || og == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" looks like a gravity, and this line is about %s; write \"%s\" or \"%s\"",
-	    l->shown, s->part[0].row->title, now, og);
+	return now == NULL || og == NULL
+	    ? NULL
+	    : ab_arena_printf(s->arena,
+		  "\"%s\" looks like a gravity, and this line is about %s; write \"%s\" or \"%s\"", l->shown,
+		  s->part[0].row->title, now, og);
 }

@@ -8,8 +8,8 @@
 /* "cleaned bottles", and not with what: the journal has no word for that, yet it was done. It is kept as a note. */
 static bool only_a_note(const struct entry_part *part)
 {
-	return strcmp(part->row->element, "gear") == 0 && strncmp(part->row->leads, "cleaned", 7) == 0 && !entry_already(part, "cleaned") &&
-	    !entry_already(part, "dismantled");
+	return strcmp(part->row->element, "gear") == 0 && strncmp(part->row->leads, "cleaned", 7) == 0 &&
+	    !entry_already(part, "cleaned") && !entry_already(part, "dismantled");
 }
 
 /* The element of one part; a note has no attribute for its time: the date goes before its words. */
@@ -17,7 +17,8 @@ static const char *element_of(struct sentence *s, const struct entry_part *part,
 {
 	const struct entry_row *row = part->row;
 	const char *safe = content != NULL ? ab_entry_escaped(s->arena, content) : "";
-	const char *time = row->at != NULL && *when != '\0' ? ab_arena_printf(s->arena, " %s=\"%s\"", row->at, when) : "";
+	const char *time =
+	    row->at != NULL && *when != '\0' ? ab_arena_printf(s->arena, " %s=\"%s\"", row->at, when) : "";
 	const char *stamp =
 	    strcmp(row->element, "note") == 0 && *when != '\0' ? ab_arena_printf(s->arena, "%s: ", when) : "";
 
@@ -25,16 +26,17 @@ static const char *element_of(struct sentence *s, const struct entry_part *part,
 		return NULL;
 	/* " helped=..." is an attribute, "roused " the first of the words. */
 	bool attribute = row->fixed[0] == ' ';
-	return row->text ? ab_arena_printf(s->arena, "<%s%s>%s%s%s</%s>", row->element, attribute ? row->fixed : "", stamp,
-	    attribute ? "" : row->fixed, safe, row->element)
-	    : ab_arena_printf(s->arena, "<%s%s%s%s%s/>", row->element, time, row->fixed, ab_str_text(&part->xml),
-	    s->guess ? " guess=\"yes\"" : "");
+	return row->text ? ab_arena_printf(s->arena, "<%s%s>%s%s%s</%s>", row->element, attribute ? row->fixed : "",
+			       stamp, attribute ? "" : row->fixed, safe, row->element)
+			 : ab_arena_printf(s->arena, "<%s%s%s%s%s/>", row->element, time, row->fixed,
+			       ab_str_text(&part->xml), s->guess ? " guess=\"yes\"" : "");
 }
 
 /* What the lead alone says (" into=\"keg\""). */
 static bool add_fixed(struct sentence *s, const struct entry_row *row, struct ab_entry_set *sets, size_t *n)
 {
-	const char *name = row->fixed + strspn(row->fixed, " "), *eq = strchr(name, '='), *end = eq != NULL ? strchr(eq + 2, '"') : NULL;
+	const char *name = row->fixed + strspn(row->fixed, " "), *eq = strchr(name, '='),
+		   *end = eq != NULL ? strchr(eq + 2, '"') : NULL;
 
 	if (end == NULL)
 		return true;
@@ -45,11 +47,14 @@ static bool add_fixed(struct sentence *s, const struct entry_row *row, struct ab
 	return target != NULL && value != NULL;
 }
 
-static struct ab_entry *entry_of(struct sentence *s, const struct entry_part *part, const char *when, const char *content)
+static struct ab_entry *entry_of(
+    struct sentence *s, const struct entry_part *part, const char *when, const char *content)
 {
 	struct ab_entry *entry = ab_arena_alloc(s->arena, 1, sizeof *entry);
 	struct ab_entry_set *sets = ab_arena_alloc(s->arena, ENTRY_SLOTS + 2, sizeof *sets);
-	const char *at = part->row->at != NULL && *when != '\0' ? ab_arena_printf(s->arena, "!%s %s", part->row->element, part->row->at) : "";
+	const char *at = part->row->at != NULL && *when != '\0'
+	    ? ab_arena_printf(s->arena, "!%s %s", part->row->element, part->row->at)
+	    : "";
 	const char *moment = ab_arena_strdup(s->arena, when);
 
 	if (entry == NULL || sets == NULL || at == NULL || moment == NULL)
@@ -67,8 +72,10 @@ static struct ab_entry *entry_of(struct sentence *s, const struct entry_part *pa
 	if (only_a_note(part)) {
 		const char *item = ab_entry_escaped(s->arena, sets[0].value);
 		entry->name = "note";
-		entry->element = item == NULL ? NULL : ab_arena_printf(s->arena, *when != '\0' ? "<note>%s: cleaned %s</note>"
-		    : "<note>%scleaned %s</note>", when, item);
+		entry->element = item == NULL
+		    ? NULL
+		    : ab_arena_printf(s->arena,
+			  *when != '\0' ? "<note>%s: cleaned %s</note>" : "<note>%scleaned %s</note>", when, item);
 	}
 	entry->once = part->row->once;
 	entry->inside = part->row->inside;
@@ -95,8 +102,10 @@ static struct ab_entry *for_item(struct sentence *s, const struct ab_entry *firs
 	memcpy(sets, first->said, first->n_said * sizeof *sets);
 	sets[0].value = item;
 	entry->said = sets;
-	entry->element = ab_arena_printf(s->arena, "%.*s%s%s", (int)(xml - first->element), first->element, item, xml + strlen(old));
-	entry->echo = ab_arena_printf(s->arena, "%.*s%s%s", (int)(echo - first->echo), first->echo, item, echo + strlen(old));
+	entry->element = ab_arena_printf(
+	    s->arena, "%.*s%s%s", (int)(xml - first->element), first->element, item, xml + strlen(old));
+	entry->echo =
+	    ab_arena_printf(s->arena, "%.*s%s%s", (int)(echo - first->echo), first->echo, item, echo + strlen(old));
 	return entry->element != NULL && entry->echo != NULL ? entry : NULL;
 }
 
@@ -110,7 +119,8 @@ static struct ab_entry *aside_of(struct sentence *s, const struct ab_when *momen
 		return NULL;
 	*entry = (struct ab_entry){ .name = "note", .title = "note", .text = s->aside, .at = *moment,
 		.element = ab_arena_printf(s->arena, "<note>%s%s%s</note>", when, *when != '\0' ? ": " : "", safe),
-		.echo = ab_arena_printf(s->arena, "only a note (a journal has no place of its own for that): %s", s->aside) };
+		.echo = ab_arena_printf(s->arena, "only a note (a journal has no place of its own for that): "
+		"%s", s->aside) };
 	return entry->element != NULL && entry->echo != NULL ? entry : NULL;
 }
 
@@ -126,7 +136,8 @@ enum ab_status entry_finish(struct sentence *s, const struct ab_when *at, const 
 	struct ab_entry *entry = entry_of(s, &s->part[0], when, content);
 	if (entry != NULL && s->n_parts > 1 && s->part[1].any)
 		entry->also = entry_of(s, &s->part[1], when, NULL);
-	bool timed = row->at != NULL && *when != '\0', lost = s->when.known && row->at == NULL && !row->text && !only_a_note(&s->part[0]) &&
+	bool timed = row->at != NULL && *when != '\0',
+	     lost = s->when.known && row->at == NULL && !row->text && !only_a_note(&s->part[0]) &&
 	    strcmp(row->element, "lag") != 0;
 	if (entry != NULL && ab_str_ok(&s->echo)) {
 		entry->at = *moment;

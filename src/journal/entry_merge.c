@@ -1,7 +1,9 @@
-/* entry_merge.c - what is told of a pitching, a mash, a boil and whatever else a batch has once goes onto what is told already
+/* entry_merge.c - what is told of a pitching, a mash, a boil and whatever else a batch has once goes onto what is
+ * told already
  *
- * A batch is pitched once, but it is told in pieces: the temperature on the sheet, the packs a day later. What is new is
- * added, what was told alike is passed over, and what differs is refused: which of the two is true only the brewer knows.
+ * A batch is pitched once, but it is told in pieces: the temperature on the sheet, the packs a day later. What is
+ * new is added, what was told alike is passed over, and what differs is refused: which of the two is true only the
+ * brewer knows.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/entry.h>
@@ -50,7 +52,8 @@ static bool is_same(const char *target, const char *a, const char *b)
 		return true;
 	if (spec != NULL && spec->kind == AB_ATTR_QUANTITY)
 		return ab_quantity_read(a, (enum ab_dim)spec->dim, &x, why, sizeof why) &&
-		    ab_quantity_read(b, (enum ab_dim)spec->dim, &y, why, sizeof why) && fabs(x.value - y.value) <= 1e-6 * fmax(1, fabs(x.value));
+		    ab_quantity_read(b, (enum ab_dim)spec->dim, &y, why, sizeof why) &&
+		    fabs(x.value - y.value) <= 1e-6 * fmax(1, fabs(x.value));
 	double p = strtod(a, &end_a), q = strtod(b, &end_b);
 	return spec != NULL && spec->kind == AB_ATTR_NUMBER && *end_a == '\0' && *end_b == '\0' && fabs(p - q) <= 1e-9;
 }
@@ -73,7 +76,8 @@ static void told(const struct merging *m, const struct ab_entry_set *set, char v
 	ab_edit_value(&place, set->target + 1, value, VALUE);
 }
 
-/* Bottles that were let off are drunk later, and one was found after all were drunk: the last that became of them counts, and its day. */
+/* Bottles that were let off are drunk later, and one was found after all were drunk: the last that became of them
+ * counts, and its day. */
 static bool fate_changes(const struct merging *m, const struct ab_entry *e, const struct ab_entry_set *set)
 {
 	enum { DATE = sizeof "2031-03-07" - 1 };
@@ -94,7 +98,8 @@ static bool fate_changes(const struct merging *m, const struct ab_entry *e, cons
 
 /* ---- onto what is there ---- */
 
-static enum ab_status add_one(struct merging *m, const struct ab_entry *e, const struct ab_entry_set *set, struct ab_diag *diag)
+static enum ab_status add_one(
+    struct merging *m, const struct ab_entry *e, const struct ab_entry_set *set, struct ab_diag *diag)
 {
 	struct ab_edit_place place = place_of(m);
 	struct ab_str next;
@@ -104,7 +109,8 @@ static enum ab_status add_one(struct merging *m, const struct ab_entry *e, const
 	enum ab_status st = ab_edit(&place, set->target + !fate_changes(m, e, set), set->value, e->guess, &next, diag);
 	ab_str_clear(&m->now);
 	m->now = next;
-	m->added = ab_arena_printf(m->arena, "%s%s%s %s", m->added != NULL ? m->added : "", m->added != NULL ? ", " : "", attr_of(set), set->value);
+	m->added = ab_arena_printf(m->arena, "%s%s%s %s", m->added != NULL ? m->added : "",
+	    m->added != NULL ? ", " : "", attr_of(set), set->value);
 	m->any = true;
 	return st != AB_OK ? st : m->added != NULL && ab_str_ok(&m->now) ? AB_OK : nomem(diag);
 }
@@ -125,9 +131,13 @@ static enum ab_status onto(struct merging *m, const struct ab_entry *e, struct a
 		else if (differs && is_attr(set, "at"))
 			st = (m->stays = ab_arena_strdup(m->arena, value)) != NULL ? AB_OK : nomem(diag);
 		else if (differs)
-			st = ab_fail(diag, AB_EINPUT, NULL, 0, "of the %s it is told already: %s %.60s, and this says %.60s; nothing was written. "
-			    "Which is right? Change it in the journal%s", e->title, attr_of(set), value,
-			    set->value, strcmp(e->name, "yeast") == 0 ? ", or say yeast that went in besides in a line that begins with \"yeast\"" : "");
+			st = ab_fail(diag, AB_EINPUT, NULL, 0,
+			    "of the %s it is told already: %s %.60s, and this says %.60s; nothing was written. "
+			    "Which is right? Change it in the journal%s",
+			    e->title, attr_of(set), value, set->value,
+			    strcmp(e->name, "yeast") == 0
+				? ", or say yeast that went in besides in a line that begins with \"yeast\""
+				: "");
 	}
 	return st;
 }
@@ -151,12 +161,15 @@ static const char *said_of(const struct ab_entry *e, const char *attr)
 	return NULL;
 }
 
-/* "poured it all away" of a beer that nobody bottled is of something else, and would hush the alarm of the bottles to come. */
+/* "poured it all away" of a beer that nobody bottled is of something else, and would hush the alarm of the bottles
+ * to come. */
 static enum ab_status fate_has_bottles(const struct merging *m, const struct ab_entry *e, struct ab_diag *diag)
 {
-	if (strcmp(e->name, "package") != 0 || said_of(e, "fate") == NULL || is_told(m, "package at") || is_told(m, "package into"))
+	if (strcmp(e->name, "package") != 0 || said_of(e, "fate") == NULL || is_told(m, "package at") ||
+	    is_told(m, "package into"))
 		return AB_OK;
-	return ab_fail(diag, AB_EINPUT, NULL, 0, "that tells what became of all the bottles, and no bottling is told yet; nothing was written. Write the "
+	return ab_fail(diag, AB_EINPUT, NULL, 0,
+	    "that tells what became of all the bottles, and no bottling is told yet; nothing was written. Write the "
 	    "bottling first, or write it as a note");
 }
 
@@ -166,8 +179,11 @@ static enum ab_status forget(struct merging *m, const char *name, struct ab_diag
 	struct ab_scan_batch batch, package;
 	struct ab_str next;
 	size_t len = 0;
-	const char *text = ab_str_text(&m->now), *value = ab_scan_find_batch(text, m->now.len, m->batch_id, m->line, &batch) &&
-	    ab_scan_find_child(&batch, "package", 0, &package) ? ab_scan_attribute(&package, name, &len) : NULL;
+	const char *text = ab_str_text(&m->now),
+		   *value = ab_scan_find_batch(text, m->now.len, m->batch_id, m->line, &batch) &&
+		ab_scan_find_child(&batch, "package", 0, &package)
+	    ? ab_scan_attribute(&package, name, &len)
+	    : NULL;
 
 	if (value == NULL)
 		return AB_OK;
@@ -219,7 +235,8 @@ static enum ab_status beside(struct merging *m, const struct ab_entry *e, struct
 	struct ab_str next;
 
 	if (!ab_scan_find_batch(ab_str_text(&m->now), m->now.len, m->batch_id, m->line, &batch))
-		return ab_fail(diag, AB_EINPUT, NULL, m->line, "the batch \"%.64s\" was not found in the text; write its id plainly", m->batch_id);
+		return ab_fail(diag, AB_EINPUT, NULL, m->line,
+		    "the batch \"%.64s\" was not found in the text; write its id plainly", m->batch_id);
 	ab_str_init(&next, AB_JOURNAL_LIMIT);
 	ab_append_inside(&next, ab_str_text(&m->now), m->now.len, &batch, e->element);
 	ab_str_clear(&m->now);
@@ -243,8 +260,9 @@ static bool only_describes(const struct ab_entry *e)
 	return e->n_said > 0;
 }
 
-/* Another class is another yeast. What can be told once only ("rehydrated 2 packs") tells how that was which is told already. Told in a line of its own, yeast may have gone in besides: only the class that was not
- * told yet, or how the yeast was, makes it the same one. */
+/* Another class is another yeast. What can be told once only ("rehydrated 2 packs") tells how that was which is
+ * told already. Told in a line of its own, yeast may have gone in besides: only the class that was not told yet, or
+ * how the yeast was, makes it the same one. */
 static bool is_one_yeast(const struct merging *m, const struct ab_entry *e, const struct ab_batch *b, bool alone)
 {
 	bool class = alone && (e->once || only_describes(e)), same = true, describes = class;
@@ -259,15 +277,16 @@ static bool is_one_yeast(const struct merging *m, const struct ab_entry *e, cons
 	return b->yeasts.n == 1 && same && (class || !alone);
 }
 
-static enum ab_status add_yeast(struct merging *m, const struct ab_entry *e, const struct ab_batch *b, bool alone, struct ab_diag *diag)
+static enum ab_status add_yeast(
+    struct merging *m, const struct ab_entry *e, const struct ab_batch *b, bool alone, struct ab_diag *diag)
 {
 	if (is_one_yeast(m, e, b, alone))
 		return onto(m, e, diag);
 	m->whole = m->whole || alone;
 	enum ab_status st = beside(m, e, diag);
 	for (size_t i = 0; st == AB_OK && !alone && i < e->n_said; i++) {
-		m->added = ab_arena_printf(m->arena, "%s%s%s %s", m->added != NULL ? m->added : "", m->added != NULL ? ", " : "",
-		    attr_of(&e->said[i]), e->said[i].value);
+		m->added = ab_arena_printf(m->arena, "%s%s%s %s", m->added != NULL ? m->added : "",
+		    m->added != NULL ? ", " : "", attr_of(&e->said[i]), e->said[i].value);
 		st = m->added != NULL ? AB_OK : nomem(diag);
 	}
 	return st;
@@ -277,7 +296,8 @@ static bool is_there(const struct merging *m, const char *name)
 {
 	struct ab_scan_batch batch, element;
 
-	return ab_scan_find_batch(ab_str_text(&m->now), m->now.len, m->batch_id, m->line, &batch) && ab_scan_find_child(&batch, name, 0, &element);
+	return ab_scan_find_batch(ab_str_text(&m->now), m->now.len, m->batch_id, m->line, &batch) &&
+	    ab_scan_find_child(&batch, name, 0, &element);
 }
 
 static enum ab_status make_merged(void *ctx, const struct ab_edit_place *place, const struct ab_batch *b, char **text,
@@ -304,17 +324,21 @@ static enum ab_status make_merged(void *ctx, const struct ab_edit_place *place, 
 	if (st == AB_OK && (yeast || e->also != NULL))
 		st = add_yeast(m, pitch ? e->also : e, b, !pitch, diag);
 	if (st == AB_OK && !m->any)
-		st = pitch || yeast ? ab_fail(diag, AB_EINPUT, NULL, 0, "that the yeast went in is told already, and this adds nothing to it; nothing "
-		    "was written. If more went in later, say it like \"yeast 1 packet\"")
-		    : ab_fail(diag, AB_EINPUT, NULL, 0, "that is told of the %s already, and this adds nothing to it; nothing was written", e->title);
+		st = pitch || yeast
+		    ? ab_fail(diag, AB_EINPUT, NULL, 0,
+			  "that the yeast went in is told already, and this adds nothing to it; nothing "
+			  "was written. If more went in later, say it like \"yeast 1 packet\"")
+		    : ab_fail(diag, AB_EINPUT, NULL, 0,
+			  "that is told of the %s already, and this adds nothing to it; nothing was written",
+			  e->title);
 	*text = st == AB_OK && ab_str_ok(&m->now) ? ab_strdup(ab_str_text(&m->now)) : NULL;
 	*len = m->now.len;
 	ab_str_clear(&m->now);
 	return st != AB_OK ? st : *text != NULL ? AB_OK : nomem(diag);
 }
 
-enum ab_status ab_entry_merge(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_arena *arena,
-    const char **echo, struct ab_diag *diag)
+enum ab_status ab_entry_merge(const char *path, const char *batch_id, const struct ab_entry *entry,
+    struct ab_arena *arena, const char **echo, struct ab_diag *diag)
 {
 	struct merging m = { .entry = entry, .arena = arena, .batch_id = batch_id };
 
@@ -326,6 +350,10 @@ enum ab_status ab_entry_merge(const char *path, const char *batch_id, const stru
 	if (st != AB_OK || m.whole)
 		return st;
 	*echo = ab_arena_printf(arena, "to what is told of the %s already: %s%s%s%s", entry->title,
-	    m.added != NULL ? m.added : "", m.lives ? "; that all bottles were gone or let off counts no more" : "", m.stays == NULL ? "" : strcmp(entry->name, "pitch") == 0 ? "; the yeast went in, as told, at " : "; that was, as told, at ", m.stays != NULL ? m.stays : "");
+	    m.added != NULL ? m.added : "", m.lives ? "; that all bottles were gone or let off counts no more" : "",
+	    m.stays == NULL                         ? ""
+		: strcmp(entry->name, "pitch") == 0 ? "; the yeast went in, as told, at "
+						    : "; that was, as told, at ",
+	    m.stays != NULL ? m.stays : "");
 	return *echo != NULL ? AB_OK : nomem(diag);
 }

@@ -14,7 +14,11 @@ static const char *listed(const struct sentence *s, const char *const *ways, siz
 	const char *list = "";
 
 	for (size_t i = 0; list != NULL && i < n; i++) {
-		list = ab_arena_printf(s->arena, "%s%s\"%.200s\"", list, i == 0 ? "" : i + 1 == n ? " or " : ", ", ways[i]);
+		list = ab_arena_printf(s->arena, "%s%s\"%.200s\"", list,
+		    i == 0           ? ""
+			: i + 1 == n ? " or "
+				     : ", ",
+		    ways[i]);
 		entry_offer(s, ways[i]);
 	}
 	return list;
@@ -22,8 +26,10 @@ static const char *listed(const struct sentence *s, const char *const *ways, siz
 
 bool entry_is_elsewise(const struct sentence *s, size_t from, size_t to)
 {
-	static const char words[] = "will would should could shall must might want wants wanted need needs needed plan plans planned planning going gonna bought buy buying "
-		"ordered order costs cost if unless tomorrow next soon later he she they friend friends other others";
+	static const char words[] =
+	    "will would should could shall must might want wants wanted need needs needed plan plans planned "
+	    "planning going gonna bought buy buying "
+	    "ordered order costs cost if unless tomorrow next soon later he she they friend friends other others";
 
 	for (size_t i = from; i < to && i < s->n; i++)
 		if (entry_is_filler(words, s->word[i]))
@@ -44,7 +50,10 @@ static const char *elsewise(const struct sentence *s)
 	const char *note = ab_arena_printf(s->arena, "note %s", s->said);
 
 	entry_offer(s, note);
-	return ab_arena_printf(s->arena, "\"%.60s\" does not plainly tell of what happened to this beer, and only that is logged; write \"note %.200s\"", s->said, s->said);
+	return ab_arena_printf(s->arena,
+	    "\"%.60s\" does not plainly tell of what happened to this beer, and only that is logged; write "
+	    "\"note %.200s\"",
+	    s->said, s->said);
 }
 
 const char *entry_denied(const struct sentence *s)
@@ -52,8 +61,9 @@ const char *entry_denied(const struct sentence *s)
 	if (!ab_denies(s->said))
 		return elsewise(s);
 	entry_offer(s, ab_arena_printf(s->arena, "note %s", s->said));
-	return ab_arena_printf(s->arena, "\"%.60s\" tells of what is not so, and only what happened is logged; write \"note %.200s\"",
-	    s->said, s->said);
+	return ab_arena_printf(s->arena,
+	    "\"%.60s\" tells of what is not so, and only what happened is logged; write \"note %.200s\"", s->said,
+	    s->said);
 }
 
 const char *entry_no_lead(const struct sentence *s)
@@ -68,14 +78,20 @@ const char *entry_no_lead(const struct sentence *s)
 		return NULL;
 	if (n > 0) {
 		list = listed(s, ways, n);
-		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" may be about more than one thing; write %s", s->raw[s->at], list);
+		return list == NULL
+		    ? NULL
+		    : ab_arena_printf(
+			  s->arena, "\"%.60s\" may be about more than one thing; write %s", s->raw[s->at], list);
 	}
 	n = entry_near_leads(s, ways, &near);
 	if (n == ENTRY_NOMEM)
 		return NULL;
 	if (n > 0) {
 		list = listed(s, ways, n);
-		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; did you mean %s?", s->word[s->at], list);
+		return list == NULL
+		    ? NULL
+		    : ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; did you mean %s?",
+			  s->word[s->at], list);
 	}
 	const char *word = s->at < s->n ? s->word[s->at] : "", *line;
 	if (entry_without(s, &line) == AB_ENOMEM)
@@ -85,23 +101,34 @@ const char *entry_no_lead(const struct sentence *s)
 		return NULL;
 	if (n > 0) {
 		list = listed(s, ways, n);
-		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is not understood as a whole; write %s", s->raw[s->at], list);
+		return list == NULL ? NULL
+				    : ab_arena_printf(s->arena, "\"%.60s\" is not understood as a whole; write %s",
+					  s->raw[s->at], list);
 	}
 	entry_offer(s, line);
 	if (line != NULL)
-		return ab_arena_printf(s->arena, "\"%.*s\" begins nothing that can be logged. Example: %.300s (which keeps it as a note)",
+		return ab_arena_printf(s->arena,
+		    "\"%.*s\" begins nothing that can be logged. Example: %.300s (which keeps it as a note)",
 		    (int)strcspn(s->raw[s->at], ",;:"), s->raw[s->at], line);
 	if (s->at < s->n && entry_is_filler("smells smelled smelt tastes tasted", word)) {
 		const char *note = ab_arena_printf(s->arena, "note %.200s", s->raw[s->at]);
 		entry_offer(s, note);
-		return note == NULL ? NULL : ab_arena_printf(s->arena, "what a beer smells and tastes of is told to \"afterboil taste\", in its own words (\"rotten eggs 2\"), once it can be "
-		    "judged; of beer that still ferments write \"%.200s\"", note);
+		return note == NULL
+		    ? NULL
+		    : ab_arena_printf(s->arena,
+			  "what a beer smells and tastes of is told to \"afterboil taste\", in its own words "
+			  "(\"rotten eggs 2\"), once it can be "
+			  "judged; of beer that still ferments write \"%.200s\"",
+			  note);
 	}
 	near = near != NULL && ab_word_cmp(near, word) != 0 ? near : NULL;
 	/* With the words before that say nothing by themselves: "took it out of the tub". */
 	if (s->at < s->n)
 		entry_offer(s, ab_arena_printf(s->arena, "note %s", s->raw[0]));
-	return ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged%s%s%s. Example: note %.60s (kept in your own words; \"afterboil log\" "
-	    "lists all that can be logged)", s->n > 0 ? s->word[0] : "", near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "",
-	    s->at < s->n ? s->raw[0] : "...");
+	return ab_arena_printf(s->arena,
+	    "\"%.40s\" begins nothing that can be logged%s%s%s. Example: note %.60s (kept in your own words; "
+	    "\"afterboil log\" "
+	    "lists all that can be logged)",
+	    s->n > 0 ? s->word[0] : "", near != NULL ? "; nearest is \"" : "", near != NULL ? near : "",
+	    near != NULL ? "\"" : "", s->at < s->n ? s->raw[0] : "...");
 }

@@ -43,7 +43,8 @@ static bool hides_sugar(const struct sentence *s, size_t from, size_t to)
 	const char *value;
 
 	for (size_t i = from; i < to; i++)
-		if (entry_is_filler("sugar sugars syrup primed priming", s->word[i]) || entry_value(s, &mass, i, &value) > 0 || entry_value(s, &sugar, i, &value) > 0)
+		if (entry_is_filler("sugar sugars syrup primed priming", s->word[i]) ||
+		    entry_value(s, &mass, i, &value) > 0 || entry_value(s, &sugar, i, &value) > 0)
 			return true;
 	return false;
 }
@@ -51,7 +52,8 @@ static bool hides_sugar(const struct sentence *s, size_t from, size_t to)
 /* "wort 20 to 19": what stands there belongs to the number before. */
 static bool ranges(const struct sentence *s, size_t from)
 {
-	return from > 0 && from + 1 < s->n && entry_is_filler("to - or", s->word[from]) && strspn(s->word[from + 1], "0123456789") > 0;
+	return from > 0 && from + 1 < s->n && entry_is_filler("to - or", s->word[from]) &&
+	    strspn(s->word[from + 1], "0123456789") > 0;
 }
 
 /* The line with the words [from, to) at its end, as a note; NULL in *line when that is not understood either. */
@@ -63,11 +65,15 @@ static enum ab_status noted(const struct sentence *s, size_t from, size_t to, co
 	while (note + 1 < to && entry_is_filler(joints, s->word[note]))
 		note++;
 	/* "pitching at 18 C next time" would be no pitching. */
-	if (from >= to || (!s->breath[from] && entry_is_elsewise(s, from, to)) || hides_sugar(s, from, to) || ranges(s, from))
+	if (from >= to || (!s->breath[from] && entry_is_elsewise(s, from, to)) || hides_sugar(s, from, to) ||
+	    ranges(s, from))
 		return AB_OK;
 	const char *before = from == 0 ? "" : ab_arena_printf(s->arena, "%.*s", span_of(s, 0, from), s->raw[0]);
-	const char *text = before == NULL ? NULL : ab_arena_printf(s->arena, "%s%s%.*s, note %.*s", before, from > 0 && to < s->n ? ", " : "",
-	    to < s->n ? span_of(s, to, s->n) : 0, to < s->n ? s->raw[to] : "", span_of(s, note, to), s->raw[note]);
+	const char *text = before == NULL
+	    ? NULL
+	    : ab_arena_printf(s->arena, "%s%s%.*s, note %.*s", before, from > 0 && to < s->n ? ", " : "",
+		  to < s->n ? span_of(s, to, s->n) : 0, to < s->n ? s->raw[to] : "", span_of(s, note, to),
+		  s->raw[note]);
 	enum ab_status st = text != NULL ? entry_understood(s, text) : AB_ENOMEM;
 	*line = st == AB_OK ? text : NULL;
 	return st == AB_ENOMEM ? st : AB_OK;
@@ -87,7 +93,8 @@ enum ab_status entry_without(const struct sentence *s, const char **line)
 	/* "drank them all but two": taken without its end it would hush the alarm of the two. */
 	if (strstr(s->part[0].row->fixed, "fate=") != NULL)
 		return AB_OK;
-	/* A lead alone would tell of something that may not be meant: only packaging and what else happens once is told by it. */
+	/* A lead alone would tell of something that may not be meant: only packaging and what else happens once is
+	 * told by it. */
 	bool any = s->part[0].any || s->part[0].row->once;
 	size_t from = s->at;
 	while (from > s->taken && !s->breath[from])
@@ -144,7 +151,8 @@ size_t entry_shorter(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 			continue;
 		n = hides_sugar(s, end, s->n) ? 0 : stretch_ways(s, end, ways);
 		/* Once the yeast is in, a gravity is rather the one of now. */
-		if (n == 2 && s->help != NULL && s->help->pitched != NULL && s->help->pitched->known && strncmp(ways[1], "og ", 3) == 0)
+		if (n == 2 && s->help != NULL && s->help->pitched != NULL && s->help->pitched->known &&
+		    strncmp(ways[1], "og ", 3) == 0)
 			n = 1;
 		n = n != ENTRY_NOMEM ? with_note(s, end, ways, n) : n;
 	}
@@ -158,7 +166,8 @@ const char *entry_tail(const struct sentence *s)
 	if (entry_without(s, &line) == AB_ENOMEM)
 		return NULL;
 	entry_offer(s, line);
-	if (line == NULL && !s->trying && entry_is_elsewise(s, s->at, entry_breath_end(s, s->at)) && !hides_sugar(s, 0, s->n)) {
+	if (line == NULL && !s->trying && entry_is_elsewise(s, s->at, entry_breath_end(s, s->at)) &&
+	    !hides_sugar(s, 0, s->n)) {
 		const char *note = ab_arena_printf(s->arena, "note %s", s->said);
 		entry_offer(s, note);
 		return note == NULL ? NULL : ab_arena_printf(s->arena, ". Example: %.300s", note);
@@ -167,7 +176,9 @@ const char *entry_tail(const struct sentence *s)
 	if (line == NULL && !s->part[0].any && s->n > 2 && !s->trying && !hides_sugar(s, 0, s->n)) {
 		const char *note = ab_arena_printf(s->arena, "note %s", s->said);
 		entry_offer(s, note);
-		return note == NULL ? NULL : ab_arena_printf(s->arena, ". Example: %s; or, in your own words: %.200s", entry_example_of(s), note);
+		return note == NULL ? NULL
+				    : ab_arena_printf(s->arena, ". Example: %s; or, in your own words: %.200s",
+					  entry_example_of(s), note);
 	}
 	return line == NULL ? ab_arena_printf(s->arena, ". Example: %s", entry_example_of(s))
 	    : ab_arena_printf(s->arena, ". Example: %.300s (which keeps it as a note)", line);

@@ -9,19 +9,22 @@
 #include "base/str.h"
 
 /* What is counted and not weighed: drops, cubes and spoons hold what they hold, and nobody knows how much from here. */
-static const char *const piece_words[] = { "drop", "drops", "cube", "cubes", "lump", "lumps", "tablet", "tablets", "teaspoon", "teaspoons", "teaspoonful",
-	"tsp", "tablespoon", "tablespoons", "tbsp", "spoon", "spoons", "spoonful", "cup", "cups", "cupful", NULL };
+static const char *const piece_words[] = { "drop", "drops", "cube", "cubes", "lump", "lumps", "tablet", "tablets",
+	"teaspoon", "teaspoons", "teaspoonful", "tsp", "tablespoon", "tablespoons", "tbsp", "spoon", "spoons",
+	"spoonful", "cup", "cups", "cupful", NULL };
 
 static bool is_count(const char *word)
 {
-	return ab_number_spelled(word) != NULL || strcmp(word, "a") == 0 || strcmp(word, "an") == 0 || (word[0] != '\0' && word[strspn(word, "0123456789./")] == '\0');
+	return ab_number_spelled(word) != NULL || strcmp(word, "a") == 0 || strcmp(word, "an") == 0 ||
+	    (word[0] != '\0' && word[strspn(word, "0123456789./")] == '\0');
 }
 
 /* "5 drops of vanilla" are no sugar, nor is a cup of water. */
 static bool is_of_else(const struct entry_dosing *d, size_t at)
 {
-	static const char *const sweet[] = { "sugar", "sugars", "dextrose", "glucose", "sucrose", "honey", "syrup", "candi", "molasses", "treacle", "extract", "dme",
-		"corn", "cane", "table", "brown", "white", "priming", "carbonation", NULL };
+	static const char *const sweet[] = { "sugar", "sugars", "dextrose", "glucose", "sucrose", "honey", "syrup",
+		"candi", "molasses", "treacle", "extract", "dme", "corn", "cane", "table", "brown", "white",
+		"priming", "carbonation", NULL };
 	static const char *const passed[] = { "of", "the", "a", "plain", "normal", "that", NULL };
 
 	if (at + 1 < d->n && strcmp(d->word[at + 1], "water") == 0)
@@ -40,7 +43,9 @@ static bool find_pieces(const struct entry_dosing *d, size_t *from, size_t *to)
 	enum { BETWEEN = 3 };
 
 	for (size_t i = 1; i < d->n; i++)
-		for (size_t back = 1; entry_dose_is(d->word[i], piece_words) && !is_of_else(d, i) && back <= BETWEEN && back <= i; back++)
+		for (size_t back = 1;
+		     entry_dose_is(d->word[i], piece_words) && !is_of_else(d, i) && back <= BETWEEN && back <= i;
+		     back++)
 			if (is_count(d->word[i - back])) {
 				*from = i - back;
 				/* "half a teaspoon" */
@@ -70,7 +75,10 @@ static const char *by_piece(const struct entry_dosing *d, size_t from, size_t to
 		if ((i < from || i >= to) && strcmp(d->word[i], "with") != 0)
 			ab_str_addf(&out, "%s ", d->word[i]);
 	/* A cup is of the whole beer. */
-	ab_str_addf(&out, "%s, note sugar by the piece, its weight still to be told: ", cup ? "" : spoon ? "per-bottle" : "drops");
+	ab_str_addf(&out, "%s, note sugar by the piece, its weight still to be told: ",
+	    cup         ? ""
+		: spoon ? "per-bottle"
+			: "drops");
 	for (size_t i = from; i < to; i++)
 		ab_str_addf(&out, "%s%s", i > from ? " " : "", d->word[i]);
 	if (ab_str_ok(&out))
@@ -100,15 +108,18 @@ static const char *by_count(const struct entry_dosing *d, size_t at, struct ab_a
 static bool find_count(const struct entry_dosing *d, size_t *at)
 {
 	for (*at = 0; *at + 1 < d->n; ++*at)
-		if (strcmp(d->word[*at + 1], "bottles") == 0 && d->word[*at][0] != '\0' && d->word[*at][strspn(d->word[*at], "0123456789")] == '\0')
+		if (strcmp(d->word[*at + 1], "bottles") == 0 && d->word[*at][0] != '\0' &&
+		    d->word[*at][strspn(d->word[*at], "0123456789")] == '\0')
 			return true;
 	return false;
 }
 
-enum ab_status entry_dose_counted(const struct entry_dosing *d, bool lead, struct ab_arena *arena, const char **out, bool *pieces, struct ab_diag *diag)
+enum ab_status entry_dose_counted(const struct entry_dosing *d, bool lead, struct ab_arena *arena, const char **out,
+    bool *pieces, struct ab_diag *diag)
 {
 	size_t from, to;
-	bool begins = d->n > 0 && is_count(d->word[0]), each = d->by_n > 0 || (d->n > 0 && strcmp(d->word[d->n - 1], "each") == 0), any = false;
+	bool begins = d->n > 0 && is_count(d->word[0]),
+	     each = d->by_n > 0 || (d->n > 0 && strcmp(d->word[d->n - 1], "each") == 0), any = false;
 
 	*out = NULL;
 	if ((lead || (begins && each)) && find_pieces(d, &from, &to)) {

@@ -1,5 +1,5 @@
-/* entry_quantity.c - quantities of a line of plain words: as they are typed ("19,5 degrees C", "60g", "a week", "1048"),
- * written as a journal has them
+/* entry_quantity.c - quantities of a line of plain words: as they are typed ("19,5 degrees C", "60g", "a week",
+ * "1048"), written as a journal has them
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_figures.h"
@@ -13,12 +13,13 @@
 
 #include "base/spelled.h"
 
-/* The scale in which a temperature is what the slot usually is, where it is only one: "mash 66" is none of Fahrenheit. The
- * brewer's own, where it is known; NULL when neither tells. */
+/* The scale in which a temperature is what the slot usually is, where it is only one: "mash 66" is none of
+ * Fahrenheit. The brewer's own, where it is known; NULL when neither tells. */
 static const char *scale_of(const struct sentence *s, const struct entry_slot *slot, double x)
 {
 	bool ranged = slot->lo < slot->hi, us = s->help != NULL && s->help->units == 2;
-	bool c = ranged && x >= slot->lo && x <= slot->hi, f = ranged && (x - 32) * 5 / 9 >= slot->lo && (x - 32) * 5 / 9 <= slot->hi;
+	bool c = ranged && x >= slot->lo && x <= slot->hi,
+	     f = ranged && (x - 32) * 5 / 9 >= slot->lo && (x - 32) * 5 / 9 <= slot->hi;
 
 	if (s->help == NULL)
 		return NULL;
@@ -29,11 +30,13 @@ static const char *scale_of(const struct sentence *s, const struct entry_slot *s
 }
 
 /* "degrees" alone are of the scale that is meant. */
-static const char *unit_meant(const struct sentence *s, const struct entry_slot *slot, const char *digits, const char *said)
+static const char *unit_meant(
+    const struct sentence *s, const struct entry_slot *slot, const char *digits, const char *said)
 {
 	const char *unit = ab_unit_spelled(slot->dim, said);
 	/* On a brew day, where nobody counts in months. */
-	bool minutes = slot->dim == AB_DIM_TIME && slot->attr != NULL && (strcmp(slot->attr, "time") == 0 || strcmp(slot->attr, "to-pitch") == 0);
+	bool minutes = slot->dim == AB_DIM_TIME && slot->attr != NULL &&
+	    (strcmp(slot->attr, "time") == 0 || strcmp(slot->attr, "to-pitch") == 0);
 
 	if (unit == NULL && minutes && strcmp(said, "m") == 0)
 		return "min";
@@ -44,8 +47,10 @@ static const char *unit_meant(const struct sentence *s, const struct entry_slot 
 	return unit;
 }
 
-/* The unit at a word behind the figure, whose own word may have some of it left over; *n words more are taken. NULL when none stands there. */
-static const char *unit_at(const struct sentence *s, const struct entry_slot *slot, size_t at, const struct entry_figure *f, size_t *n)
+/* The unit at a word behind the figure, whose own word may have some of it left over; *n words more are taken. NULL
+ * when none stands there. */
+static const char *unit_at(
+    const struct sentence *s, const struct entry_slot *slot, size_t at, const struct entry_figure *f, size_t *n)
 {
 	for (*n = ENTRY_JOINED + 1; (*n)-- > 0;) {
 		const char *more = *n > 0 ? entry_joined(s, at, *n) : "";
@@ -81,7 +86,9 @@ static bool is_only_reading(const struct sentence *s, const struct entry_slot *s
 		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
 			const struct entry_slot *other = &s->part[p].row->slots[i];
 			size_t key = entry_one_of(s, key_at, other->keys, &empty);
-			bool open = (other->attr == NULL || *other->attr != '~') && (other->kind == ENTRY_QUANTITY || other->kind == ENTRY_NUMBER) && other->dim != slot->dim && !s->part[p].used[i];
+			bool open = (other->attr == NULL || *other->attr != '~') &&
+			    (other->kind == ENTRY_QUANTITY || other->kind == ENTRY_NUMBER) &&
+			    other->dim != slot->dim && !s->part[p].used[i];
 			if (open && (keyed ? key > 0 : empty))
 				return false;
 		}
@@ -98,11 +105,16 @@ static const char *bare_temp(const struct sentence *s, const struct entry_slot *
 		return NULL;
 	x = digits[0] == '-' ? -x : x;
 	/* "wort 1.020" is a gravity, and "pitched at 9" may be an hour. */
-	bool hour = keyed && ab_word_cmp(s->word[s->at], "at") == 0 && s->part[0].row->at != NULL && strcmp(s->part[0].row->at, "at") == 0 && x >= 1 && x <= 12 && strchr(digits, '.') == NULL;
+	bool hour = keyed && ab_word_cmp(s->word[s->at], "at") == 0 && s->part[0].row->at != NULL &&
+	    strcmp(s->part[0].row->at, "at") == 0 && x >= 1 && x <= 12 && strchr(digits, '.') == NULL;
 	/* "bucket 20" may be its litres. */
 	enum { LEAST_L = 5 };
-	bool size = !keyed && at == s->lead && at > 0 && entry_is_filler("bucket carboy", s->word[at - 1]) && x >= LEAST_L && (s->help == NULL || s->help->units != 2);
-	const char *scale = bare_gravity(s, digits) != NULL || hour || size || !is_only_reading(s, slot, s->at, keyed) ? NULL : scale_of(s, slot, x);
+	bool size = !keyed && at == s->lead && at > 0 && entry_is_filler("bucket carboy", s->word[at - 1]) &&
+	    x >= LEAST_L && (s->help == NULL || s->help->units != 2);
+	const char *scale =
+	    bare_gravity(s, digits) != NULL || hour || size || !is_only_reading(s, slot, s->at, keyed)
+	    ? NULL
+	    : scale_of(s, slot, x);
 	return scale != NULL ? ab_arena_printf(s->arena, "%s %s", digits, scale) : NULL;
 }
 
@@ -115,7 +127,9 @@ static bool before_a_unit(const struct sentence *s, size_t at)
 	/* "gravity 1.020 day 5" */
 	if (at + 1 < s->n && ab_word_cmp(s->word[at], "day") == 0 && isdigit((unsigned char)s->word[at + 1][0]))
 		return false;
-	for (int dim = AB_DIM_NONE + 1; at < s->n && !s->breath[at] && strlen(s->word[at]) > 1 && !entry_is_filler("in", s->word[at]) && dim < AB_DIM_MAX_; dim++)
+	for (int dim = AB_DIM_NONE + 1; at < s->n && !s->breath[at] && strlen(s->word[at]) > 1 &&
+	     !entry_is_filler("in", s->word[at]) && dim < AB_DIM_MAX_;
+	     dim++)
 		if (ab_unit_spelled((enum ab_dim)dim, s->word[at]) != NULL)
 			return true;
 	return false;
@@ -135,8 +149,10 @@ static size_t one(const struct sentence *s, const struct entry_slot *slot, size_
 	if (unit != NULL)
 		*value = ab_arena_printf(s->arena, "%s %s", f.digits, unit);
 	else if (*f.tail == '\0' && !f.spelled && !before_a_unit(s, at + f.n))
-		*value = dim == AB_DIM_GRAVITY ? bare_gravity(s, f.digits) : dim == AB_DIM_PH ? ab_arena_strdup(s->arena, f.digits)
-		    : dim == AB_DIM_TEMP ? bare_temp(s, slot, at, f.digits) : NULL;
+		*value = dim == AB_DIM_GRAVITY ? bare_gravity(s, f.digits)
+		    : dim == AB_DIM_PH         ? ab_arena_strdup(s->arena, f.digits)
+		    : dim == AB_DIM_TEMP       ? bare_temp(s, slot, at, f.digits)
+					       : NULL;
 	return *value == NULL ? 0 : unit != NULL ? f.n + more : f.n;
 }
 
@@ -144,12 +160,14 @@ static size_t half_more(const struct sentence *s, size_t at, const char **value)
 {
 	char *unit, digits[ENTRY_NUMBER_SIZE];
 	bool empty;
-	size_t half = at < s->n ? entry_one_of(s, at, "and a half", &empty) : 0, quarter = at < s->n ? entry_one_of(s, at, "and a quarter", &empty) : 0;
+	size_t half = at < s->n ? entry_one_of(s, at, "and a half", &empty) : 0,
+	       quarter = at < s->n ? entry_one_of(s, at, "and a quarter", &empty) : 0;
 	size_t n = half > 0 ? half : quarter;
 	double x = strtod(*value, &unit);
 
 	/* "an hour and a half" */
-	if (n == 0 || unit == *value || *unit != ' ' || x != floor(x) || ab_num_text(x + (half > 0 ? 0.5 : 0.25), digits, sizeof digits) == NULL)
+	if (n == 0 || unit == *value || *unit != ' ' || x != floor(x) ||
+	    ab_num_text(x + (half > 0 ? 0.5 : 0.25), digits, sizeof digits) == NULL)
 		return 0;
 	const char *more = ab_arena_printf(s->arena, "%s%s", digits, unit);
 	if (more == NULL)
@@ -195,8 +213,8 @@ size_t entry_quantity(const struct sentence *s, const struct entry_slot *slot, s
 
 /* ---- what else is counted ---- */
 
-/* "at 60": brewers tell of hops by the minutes they boil, and never of longer than an hour without a word for it; above that it may be how
- * hot a stand is, and once the yeast is in, how warm dry hops are. */
+/* "at 60": brewers tell of hops by the minutes they boil, and never of longer than an hour without a word for it;
+ * above that it may be how hot a stand is, and once the yeast is in, how warm dry hops are. */
 static bool is_of_the_boil(const struct sentence *s, size_t at)
 {
 	enum { LONGEST = 60 };
@@ -204,8 +222,8 @@ static bool is_of_the_boil(const struct sentence *s, size_t at)
 	bool pitched_yet = s->help == NULL || (pitched != NULL && pitched->known);
 	size_t len = at < s->n ? strlen(s->word[at]) : 0;
 
-	return at > 0 && !pitched_yet && len > 0 && len <= 2 && strspn(s->word[at], "0123456789") == len && atoi(s->word[at]) <= LONGEST &&
-	    ab_word_cmp(s->word[at - 1], "at") == 0 && !before_a_unit(s, at + 1);
+	return at > 0 && !pitched_yet && len > 0 && len <= 2 && strspn(s->word[at], "0123456789") == len &&
+	    atoi(s->word[at]) <= LONGEST && ab_word_cmp(s->word[at - 1], "at") == 0 && !before_a_unit(s, at + 1);
 }
 
 /* How long a hop was boiled tells what it is for; the bounds are those of common practice (estimate). */

@@ -16,8 +16,9 @@
 	"utility room|spare room"
 #define COLD_PLACE "fridge|refrigerator|freezer"
 
-/* What was turned, and how: "bumped the temp up to 70 F", "turned fridge down to 2 C". COLDEST_FERMENTING: no yeast of the trade is made to work below it
- * (estimate), and whoever cools beer to less crashes it. WARMEST_BEER: as in BEER. */
+/* What was turned, and how: "bumped the temp up to 70 F", "turned fridge down to 2 C". COLDEST_FERMENTING: no yeast
+ * of the trade is made to work below it (estimate), and whoever cools beer to less crashes it. WARMEST_BEER: as in
+ * BEER. */
 #define COLDEST_FERMENTING 5
 #define WARMEST_BEER 45
 #define TURNED \
@@ -88,8 +89,10 @@ static const struct entry_row rows[] = {
 	    ROW_NAMED("foam|foaming|bubbling|bubbles|krausen|kraeusen"),
 	    { Q("after|at|was|of|", "first-signs", AB_DIM_TIME) } },
 	{ "lag roused|roused without effect|roused in vain|roused but nothing moved|roused and nothing moved|"
-	  "roused it but nothing moved|roused it and nothing moved|roused but it did not move|roused and it did not move",
-	    "lag", " roused=\"yes\"", NULL, "rousing of a beer that hung", "roused it and nothing moved", SMALL, true, false,
+	  "roused it but nothing moved|roused it and nothing moved|roused but it did not move|roused and it did "
+	  "not move",
+	    "lag", " roused=\"yes\"", NULL, "rousing of a beer that hung", "roused it and nothing moved",
+	    SMALL, true, false,
 	    false, ROW_PLAIN, { { ENTRY_NONE, NULL, NULL, AB_DIM_NONE, NULL, NULL, 0, 0, NULL } } },
 	{ "no change|no change at|no change in gravity|no change in gravity at|no movement|no movement at|"
 	  "no further drop|no drop|same reading|same reading as before|same gravity|same gravity as before",
@@ -188,19 +191,24 @@ static const struct entry_row rows[] = {
 		F("apart|dismantled", "dismantled", "yes"), NAMED } },
 	{ "gear for food|gear for-food|gear is for food|gear made for food|all gear is for food|"
 	  "all gear is made for food|all hoses and parts are for food|all hoses and parts are made for food",
-	    "gear", " item=\"other\" for-food=\"yes\"", NULL, "all hoses and parts are made for food", "gear for food", SMALL,
+	    "gear", " item=\"other\" for-food=\"yes\"", NULL, "all hoses and parts are made for food",
+	    "gear for food", SMALL,
 	    false, false, false, ROW_PLAIN, { NAMED } },
 	{ "gear not for food|gear not for-food|gear is not for food|gear not made for food",
-	    "gear", " item=\"other\" for-food=\"no\"", NULL, "a part that is not made for food", "gear not for food", SMALL,
+	    "gear", " item=\"other\" for-food=\"no\"", NULL, "a part that is not made for food",
+	    "gear not for food", SMALL,
 	    false, false, false, ROW_PLAIN, { NAMED } },
 	{ "garden hose|used a garden hose|used garden hose|through a garden hose|hose is a garden hose",
 	    "gear", " item=\"hose\" material=\"garden hose\" for-food=\"no\"", NULL, "a hose that is not made for food",
 	    "used a garden hose", "it was the beer wort water " SMALL, false, false, false, ROW_PLAIN, { NAMED } },
-	{ "hose for food|hose is for food|hose made for food|hose is made for food|hose is food grade|hose is food-grade|"
+	{ "hose for food|hose is for food|hose made for food|hose is made for food|hose is food grade|hose is "
+	    "food-grade|"
 	  "food grade hose|food-grade hose",
-	    "gear", " item=\"hose\" for-food=\"yes\"", NULL, "a hose made for food", "hose is for food", SMALL, false, false,
+	    "gear", " item=\"hose\" for-food=\"yes\"", NULL, "a hose made for food", "hose is for food", SMALL,
+	    false, false,
 	    false, ROW_PLAIN, { NAMED } },
-	{ "gear", "gear", "", NULL, "what a part is made for", "gear hose for food", "is was made the a " SMALL, false, true,
+	{ "gear", "gear", "", NULL, "what a part is made for", "gear hose for food", "is was made the a " SMALL,
+	    false, true,
 	    false, ROW_PLAIN, { W("", "item", ab_words_gear),
 		F("for-food|for food|food grade|food-grade|food safe", "for-food", "yes"),
 		F("not for-food|not for food|not food grade|not food-grade|not food safe", "for-food", "no"), NAMED } },

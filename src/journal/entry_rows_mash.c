@@ -79,6 +79,7 @@ static const struct entry_row rows[] = {
 		Q("headspace", "headspace", AB_DIM_VOLUME), BEER("set to|target|at", "target"), AGE("age"),
 		W("light|in", "light", ab_words_light), F("scratched", "scratched", "yes"),
 		F("too warm|too hot", "judged", "warm"), F("too cold|too cool", "judged", "cold"),
-		F("temperature went up and down|went up and down|up and down|swings|swinging", "swings", "yes"), NAMED } },
+		F("temperature went up and down|went up and down|up and down|swings|swinging", "swings",
+		"yes"), NAMED } },
 };
 const struct entry_table entry_rows_mash = { rows, sizeof rows / sizeof *rows };

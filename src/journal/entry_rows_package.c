@@ -99,7 +99,8 @@ static const struct entry_row rows[] = {
 	    "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true,
 	    false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { Q("at|to|set to|set at|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"),
-		Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas), W("with|under|of|on|", "gas", ab_words_keg_gas) } },
+		Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas), W("with|under|of|on|", "gas",
+		ab_words_keg_gas) } },
 	{ "burst carbonated|burst carbed|burst carb|burst carbing|burst carbonating",
 	    "carbonate", " method=\"burst\"", NULL, "gas on the keg", "burst carbonated at 2 bar for 24 h", "and keg "
 	    SMALL, true, true, false, ROW_PLAIN,

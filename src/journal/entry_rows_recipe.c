@@ -1,4 +1,5 @@
-/* entry_rows_recipe.c - sentences about how bottles ended and were served, instruments, the recipe, checks, and what is only a note
+/* entry_rows_recipe.c - sentences about how bottles ended and were served, instruments, the recipe, checks, and
+ * what is only a note
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_slots.h"
@@ -134,9 +135,12 @@ static const struct entry_row rows[] = {
 	{ "changed", "change", "", NULL, "something new", "changed capped on foam from now on", "", false, true, true,
 	    ROW_PLAIN, { REST(NULL) } },
 	{ "helped|what helped|it helped to|tried and it helped|tried, and it helped", "tried", " helped=\"yes\"", NULL,
-	    "a remedy that helped", "helped fill higher and cap on foam", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
-	{ "did not help|didn't help|did not help to|what did not help|tried in vain|tried without effect|in vain", "tried",
-	    " helped=\"no\"", NULL, "a remedy that did not help", "did not help cool before pitching", "", false, true, true,
+	    "a remedy that helped", "helped fill higher and cap on foam", "", false, true, true, ROW_PLAIN,
+	    { REST(NULL) } },
+	{ "did not help|didn't help|did not help to|what did not help|tried in vain|tried without effect|in vain",
+	    "tried",
+	    " helped=\"no\"", NULL, "a remedy that did not help", "did not help cool before pitching", "",
+	    false, true, true,
 	    ROW_PLAIN, { REST(NULL) } },
 	{ "done", "note", "done: ", NULL, "done", "done wash bottles", "", false, true, true, ROW_PLAIN,
 	    { REST(NULL) } },

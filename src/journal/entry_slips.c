@@ -13,13 +13,14 @@
 
 enum { NAMES = 400, WORD = 40, LETTERS = 3 };
 
-/* Words that a mistyped one is compared with; copies, for they are parts of longer texts. first: only those that begin with
- * one of these letters; NULL: all. */
+/* Words that a mistyped one is compared with; copies, for they are parts of longer texts. first: only those that
+ * begin with one of these letters; NULL: all. */
 struct names { struct ab_arena *arena; const char *first; const char *items[NAMES + 1]; size_t n; bool bad; };
 
 static void add_name(struct names *to, const char *text, size_t len)
 {
-	bool plain = len > LETTERS && memchr(text, ' ', len) == NULL && (to->first == NULL || strchr(to->first, *text) != NULL);
+	bool plain = len > LETTERS && memchr(text, ' ', len) == NULL &&
+	    (to->first == NULL || strchr(to->first, *text) != NULL);
 
 	for (size_t i = 0; plain && i < to->n; i++)
 		plain = strlen(to->items[i]) != len || strncmp(to->items[i], text, len) != 0;
@@ -111,19 +112,20 @@ enum ab_status entry_mended(const struct sentence *s, const char **as, const cha
 		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
 			add_slot(&names, s, &s->part[p].row->slots[i]);
 	*as = strlen(word) > LETTERS ? only_slip(word, &names) : NULL;
-	if (*as == NULL && s->n_parts == 0 && s->at + 1 < s->n && !s->breath[s->at + 1] && strlen(s->word[s->at + 1]) > LETTERS && !ab_denies(s->word[s->at + 1])) {
+	if (*as == NULL && s->n_parts == 0 && s->at + 1 < s->n && !s->breath[s->at + 1] &&
+	    strlen(s->word[s->at + 1]) > LETTERS && !ab_denies(s->word[s->at + 1])) {
 		struct names seconds = { .arena = s->arena };
 		add_seconds(&seconds, word);
 		const char *second = only_slip(s->word[s->at + 1], &seconds);
 		*as = second == NULL ? NULL : ab_arena_printf(s->arena, "%s %s", word, second);
 		if (*as != NULL)
-			*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said, *as, s->at + 2 < s->n ? " " : "",
-			    s->at + 2 < s->n ? s->raw[s->at + 2] : "");
+			*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said,
+			    *as, s->at + 2 < s->n ? " " : "", s->at + 2 < s->n ? s->raw[s->at + 2] : "");
 		return names.bad || seconds.bad || (second != NULL && *line == NULL) ? AB_ENOMEM : AB_OK;
 	}
 	if (*as != NULL)
-		*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said, *as, s->at + 1 < s->n ? " " : "",
-		    s->at + 1 < s->n ? s->raw[s->at + 1] : "");
+		*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said, *as,
+		    s->at + 1 < s->n ? " " : "", s->at + 1 < s->n ? s->raw[s->at + 1] : "");
 	return names.bad || (*as != NULL && *line == NULL) ? AB_ENOMEM : AB_OK;
 }
 
@@ -169,7 +171,8 @@ size_t entry_near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WAY
 	names.items[names.n] = NULL;
 	*nearest = NULL;
 	for (int i = 0; i < TRIES && s->at < s->n && (near = near_name(s->word[s->at], &names)) != NULL; i++) {
-		if (entry_try_line(s, ab_arena_printf(s->arena, "%s%s%s", near, *rest != '\0' ? " " : "", rest), lines, &n) != AB_OK)
+		if (entry_try_line(s, ab_arena_printf(s->arena, "%s%s%s", near, *rest != '\0' ? " " : "", rest),
+			lines, &n) != AB_OK)
 			return ENTRY_NOMEM;
 		*nearest = i == 0 ? near : *nearest;
 		leave_out(&names, near);

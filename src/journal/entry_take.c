@@ -14,7 +14,9 @@
 static size_t before_its_word(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
 {
 	bool empty;
-	size_t n = entry_value(s, slot, at, value), word = n > 0 && at + n < s->n && !s->breath[at + n] ? entry_one_of(s, at + n, slot->behind, &empty) : 0;
+	size_t n = entry_value(s, slot, at, value),
+	       word =
+		   n > 0 && at + n < s->n && !s->breath[at + n] ? entry_one_of(s, at + n, slot->behind, &empty) : 0;
 	size_t next = at + n + word;
 
 	return word == 0 || (next < s->n && !s->breath[next] && strspn(s->word[next], "0123456789") > 0) ? 0 : n + word;
@@ -38,10 +40,13 @@ static size_t fits(const struct sentence *s, const struct entry_slot *slot, size
 	size_t from = at + (keyed ? key : 0);
 	n = entry_value(s, slot, from, value);
 	/* "3 hours ago" is when. */
-	if (n > 0 && slot->dim == AB_DIM_TIME && slot->kind == ENTRY_QUANTITY && entry_one_of(s, from + n, "ago|earlier", &empty) > 0)
+	if (n > 0 && slot->dim == AB_DIM_TIME && slot->kind == ENTRY_QUANTITY &&
+	    entry_one_of(s, from + n, "ago|earlier", &empty) > 0)
 		return 0;
 	/* "kept in the fridge" */
-	for (size_t i = 0; i < 2 && n == 0 && keyed && slot->kind == ENTRY_WORD && from < s->n && entry_is_filler("in at on the a an my", s->word[from]); i++)
+	for (size_t i = 0; i < 2 && n == 0 && keyed && slot->kind == ENTRY_WORD && from < s->n &&
+	     entry_is_filler("in at on the a an my", s->word[from]);
+	     i++)
 		n = entry_value(s, slot, ++from, value);
 	/* "aged 3 months old" */
 	if (n > 0 && keyed && slot->behind != NULL)
@@ -52,7 +57,8 @@ static size_t fits(const struct sentence *s, const struct entry_slot *slot, size
 /* For the note behind all: the journal has no attribute for it. */
 static void put_aside(struct sentence *s, struct entry_part *part, const char *words, const char *value)
 {
-	s->aside = ab_arena_printf(s->arena, "%s%s%s%s", s->aside != NULL ? s->aside : "", s->aside != NULL ? ", " : "", words, value);
+	s->aside = ab_arena_printf(
+	    s->arena, "%s%s%s%s", s->aside != NULL ? s->aside : "", s->aside != NULL ? ", " : "", words, value);
 	part->xml.bad = part->xml.bad || s->aside == NULL;
 }
 
@@ -89,8 +95,10 @@ bool entry_already(const struct entry_part *part, const char *attr)
 /* A yeast that an earlier brew was made with, by its name: that is kept beside the class it had then. */
 static void put_strain(struct sentence *s, struct entry_part *part, const struct entry_slot *slot, size_t at, size_t n)
 {
-	bool class = slot->kind == ENTRY_ID && slot->attr != NULL && strcmp(slot->attr, "class") == 0 && s->help != NULL && s->help->word != NULL;
-	const char *said = class ? entry_joined(s, at, n) : NULL, *strain = said != NULL ? s->help->word(s->help->ctx, "strain", said) : NULL;
+	bool class = slot->kind == ENTRY_ID && slot->attr != NULL && strcmp(slot->attr, "class") == 0 &&
+	    s->help != NULL && s->help->word != NULL;
+	const char *said = class ? entry_joined(s, at, n) : NULL,
+		   *strain = said != NULL ? s->help->word(s->help->ctx, "strain", said) : NULL;
 
 	if (strain != NULL)
 		entry_put(s, part, "strain", strain);
@@ -99,19 +107,23 @@ static void put_strain(struct sentence *s, struct entry_part *part, const struct
 static void put_free(struct sentence *s, struct entry_part *part, const char *attr, const char *value)
 {
 	for (size_t i = 0; i < ENTRY_SLOTS && part->row->slots[i].kind != ENTRY_NONE; i++)
-		if (part->row->slots[i].attr != NULL && strcmp(part->row->slots[i].attr, attr) == 0 && !entry_already(part, attr)) {
+		if (part->row->slots[i].attr != NULL && strcmp(part->row->slots[i].attr, attr) == 0 &&
+		    !entry_already(part, attr)) {
 			part->used[i] = true;
 			entry_put(s, part, attr, value);
 		}
 }
 
-/* "biscuit malt" is of no kind there is, and keeps its name; "40 x 500 ml" tells how large they are, and "5 mini kegs" of what kind. */
-static void put_more(struct sentence *s, struct entry_part *part, const struct entry_slot *slot, const char *value, size_t at, size_t n)
+/* "biscuit malt" is of no kind there is, and keeps its name; "40 x 500 ml" tells how large they are, and "5 mini
+ * kegs" of what kind. */
+static void put_more(struct sentence *s, struct entry_part *part, const struct entry_slot *slot, const char *value,
+    size_t at, size_t n)
 {
 	static const struct entry_slot bottle = { ENTRY_WORD, "", "", AB_DIM_NONE, ab_words_bottle, NULL, 0, 0, NULL };
 	const char *said, *size = NULL;
 
-	if (slot->words == ab_words_malt && strcmp(value, "other") == 0 && (said = entry_joined(s, at, n)) != NULL && ab_word_cmp(said, value) != 0)
+	if (slot->words == ab_words_malt && strcmp(value, "other") == 0 &&
+	    (said = entry_joined(s, at, n)) != NULL && ab_word_cmp(said, value) != 0)
 		put_free(s, part, "name", said);
 	/* "5 mini kegs" */
 	for (size_t i = at; slot->kind == ENTRY_PIECES && i < at + n; i++)
@@ -150,10 +162,12 @@ static bool take_again(struct sentence *s, const struct entry_part *part)
 	for (size_t i = 0; i < ENTRY_SLOTS && part->row->slots[i].kind != ENTRY_NONE; i++) {
 		const struct entry_slot *slot = &part->row->slots[i];
 		const char *value = NULL;
-		size_t n = slot->kind != ENTRY_WORD && slot->kind != ENTRY_FIXED ? 0 : fits(s, slot, s->at, true, &value);
+		size_t n =
+		    slot->kind != ENTRY_WORD && slot->kind != ENTRY_FIXED ? 0 : fits(s, slot, s->at, true, &value);
 		n = n > 0 || slot->kind != ENTRY_WORD ? n : fits(s, slot, s->at, false, &value);
 		for (size_t k = 0; n > 0 && k < part->n_sets; k++)
-			if (strcmp(strchr(part->sets[k].target, ' ') + 1, slot->attr) == 0 && strcmp(part->sets[k].value, value) == 0) {
+			if (strcmp(strchr(part->sets[k].target, ' ') + 1, slot->attr) == 0 &&
+			    strcmp(part->sets[k].value, value) == 0) {
 				s->taken = s->at += n;
 				return true;
 			}
@@ -168,11 +182,12 @@ static bool is_of_sugar(const struct sentence *s, size_t at)
 	static const struct entry_slot sugar = { ENTRY_WORD, "", "", AB_DIM_NONE, ab_words_sugar, NULL, 0, 0, NULL };
 	const char *value;
 
-	return entry_is_filler("sugar sugars syrup", s->word[at]) || entry_value(s, &mass, at, &value) > 0 || entry_value(s, &sugar, at, &value) > 0;
+	return entry_is_filler("sugar sugars syrup", s->word[at]) || entry_value(s, &mass, at, &value) > 0 ||
+	    entry_value(s, &sugar, at, &value) > 0;
 }
 
-/* "boiled 120 g sugar in a cup of water": the water is none of the beer's and no bottle's size. Sugar that stands between is
- * never stepped over with it: priming that nobody wrote down bursts bottles. */
+/* "boiled 120 g sugar in a cup of water": the water is none of the beer's and no bottle's size. Sugar that stands
+ * between is never stepped over with it: priming that nobody wrote down bursts bottles. */
 static size_t water_for_sugar(const struct sentence *s)
 {
 	enum { MOST = 6 };
@@ -187,17 +202,25 @@ static size_t water_for_sugar(const struct sentence *s)
 	return 0;
 }
 
-/* "fell from 1.020 to 1.016": what it was is told already, and what stands behind "to" is the reading. "no change" adds nothing. */
+/* "fell from 1.020 to 1.016": what it was is told already, and what stands behind "to" is the reading. "no change"
+ * adds nothing. */
 static size_t of_before(const struct sentence *s)
 {
 	bool empty;
 
 	if (strcmp(s->part[0].row->element, "reading") != 0)
 		return 0;
-	size_t n = entry_one_of(s, s->at, "fell from|dropped from|went from|went down from|came down from|is down from|down from|from", &empty), to = s->at + n + 1;
-	if (n > 0 && to + 1 < s->n && strspn(s->word[s->at + n], "0123456789") > 0 && entry_is_filler("to", s->word[to]))
+	size_t n = entry_one_of(s, s->at,
+		   "fell from|dropped from|went from|went down from|came down from|is down from|down from|from",
+		   &empty),
+	       to = s->at + n + 1;
+	if (n > 0 && to + 1 < s->n && strspn(s->word[s->at + n], "0123456789") > 0 &&
+	    entry_is_filler("to", s->word[to]))
 		return n + 2;
-	return entry_one_of(s, s->at, "no change|no change at all|no change yet|no change since|same as yesterday|same as before|same as last time|same as last|same as the day before|same again", &empty);
+	return entry_one_of(s, s->at,
+	    "no change|no change at all|no change yet|no change since|same as yesterday|same as before|same as "
+	    "last time|same as last|same as the day before|same again",
+	    &empty);
 }
 
 bool entry_take(struct sentence *s, const char **content)
@@ -281,8 +304,8 @@ bool entry_take_item(struct sentence *s)
 	const char *value;
 	size_t joint = s->at < s->n && entry_is_filler("and + &", s->word[s->at]), n;
 
-	if (strcmp(row->element, "gear") != 0 || !s->part[0].used[0] || s->n_items == ENTRY_ITEMS || !(joint || s->breath[s->at]) ||
-	    (n = entry_value(s, slot, s->at + joint, &value)) == 0)
+	if (strcmp(row->element, "gear") != 0 || !s->part[0].used[0] || s->n_items == ENTRY_ITEMS ||
+	    !(joint || s->breath[s->at]) || (n = entry_value(s, slot, s->at + joint, &value)) == 0)
 		return false;
 	s->more_items[s->n_items++] = value;
 	s->taken = s->at += joint + n;

@@ -1,7 +1,8 @@
 /* entry_understand.c - one sentence is understood
  *
- * The row is the one whose lead the sentence begins with (the longest); then, word by word from the left, each slot that is
- * still free is tried: first those whose little word stands there, then the bare ones. What no slot takes is an error.
+ * The row is the one whose lead the sentence begins with (the longest); then, word by word from the left, each slot
+ * that is still free is tried: first those whose little word stands there, then the bare ones. What no slot takes
+ * is an error.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_read.h"
@@ -15,11 +16,14 @@ static enum ab_status misunderstood(const struct sentence *s, struct ab_diag *di
 {
 	const char *why = s->trying ? "not understood" : entry_doubt(s);
 
-	return why != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	return why != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why)
+			   : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 }
 
 /* Words before what happened that say nothing of it: "we added", "it is". */
-static const char opening[] = "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw got put took made some used still again really actually hit reached ok okay finally oh well alright today";
+static const char opening[] =
+    "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw "
+    "got put took made some used still again really actually hit reached ok okay finally oh well alright today";
 
 /* Past when it happened and what says nothing, to the lead. NULL when there is none, and s->at is where it would be. */
 static const struct entry_row *find_lead(struct sentence *s, size_t *n, const char **why)
@@ -31,7 +35,8 @@ static const struct entry_row *find_lead(struct sentence *s, size_t *n, const ch
 	/* "+3d" may be all that is said, and "2 days ago" no reading. */
 	s->at += *why == NULL && s->at + when < s->n ? when : 0;
 	from = s->at;
-	while ((row = entry_row_at(s, s->at, n)) == NULL && s->at + 1 < s->n && entry_is_filler(opening, s->word[s->at]))
+	while ((row = entry_row_at(s, s->at, n)) == NULL && s->at + 1 < s->n &&
+	    entry_is_filler(opening, s->word[s->at]))
 		s->at++;
 	if (row == NULL && s->at + 1 == s->n && !entry_is_filler(opening, s->word[from]))
 		s->at = from;
@@ -61,7 +66,9 @@ static enum ab_status take_when(struct sentence *s, bool *taken, struct ab_diag 
 	*taken = n > 0 && why == NULL;
 	s->at += *taken ? n : 0;
 	s->taken = *taken ? s->at : s->taken;
-	return why == NULL ? AB_OK : *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
+	return why == NULL ? AB_OK
+	    : *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory")
+			   : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
 }
 
 static enum ab_status nomem(struct ab_diag *diag)
@@ -87,7 +94,8 @@ static enum ab_status no_lead(struct sentence *s, const struct ab_when *at, cons
 }
 
 /* All that stands behind the lead. */
-static enum ab_status take_all(struct sentence *s, const struct ab_when *at, const char **content, struct entry_ahead *next, struct ab_diag *diag)
+static enum ab_status take_all(struct sentence *s, const struct ab_when *at, const char **content,
+    struct entry_ahead *next, struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
 
@@ -108,7 +116,8 @@ static enum ab_status take_all(struct sentence *s, const struct ab_when *at, con
 	return st == AB_OK && s->more && !s->part[0].row->text ? misunderstood(s, diag) : st;
 }
 
-/* "sanitised the bucket with" a name nobody knows here: it was done, with what is not told, and that is kept as a note. */
+/* "sanitised the bucket with" a name nobody knows here: it was done, with what is not told, and that is kept as a
+ * note. */
 static bool unknown_agent(const struct sentence *s)
 {
 	bool with = s->at > 0 && s->at < s->n && entry_is_filler("with using", s->word[s->at - 1]) && s->part[0].any &&
@@ -124,22 +133,27 @@ static enum ab_status nothing_said(const struct sentence *s, const struct entry_
 	const char *note = s->trying || s->n < 2 ? NULL : ab_arena_printf(s->arena, "note %s", s->said);
 
 	if (note == NULL)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s", row->title, entry_example_of(s));
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s", row->title,
+		    entry_example_of(s));
 	entry_offer(s, note);
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s; or write \"%.200s\"", row->title, entry_example_of(s), note);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s; or write \"%.200s\"",
+	    row->title, entry_example_of(s), note);
 }
 
-enum ab_status entry_understand(struct sentence *s, const struct ab_when *at, const char **content, const char **instead, struct entry_ahead *next,
-    struct ab_diag *diag)
+enum ab_status entry_understand(struct sentence *s, const struct ab_when *at, const char **content,
+    const char **instead, struct entry_ahead *next, struct ab_diag *diag)
 {
 	const char *why;
 	size_t lead;
 	const struct entry_row *row = find_lead(s, &lead, &why);
 
 	if (why != NULL)
-		return *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
+		return *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory")
+				    : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
 	if (entry_asks_back(s) && (row == NULL || !row->text))
-		return (why = s->trying ? "not understood" : entry_denied(s)) != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why) : nomem(diag);
+		return (why = s->trying ? "not understood" : entry_denied(s)) != NULL
+		    ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why)
+		    : nomem(diag);
 	if (row == NULL)
 		return no_lead(s, at, instead, diag);
 	begin_parts(s, row, lead);

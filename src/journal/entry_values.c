@@ -38,7 +38,8 @@ bool entry_is_alias(const char *text, const struct ab_alias *a)
 		return true;
 	if (a->list != ab_words_malt)
 		return false;
-	while (*text != '\0' && (tolower((unsigned char)*text) == tolower((unsigned char)*said) || (*text == '-' && *said == ' '))) {
+	while (*text != '\0' &&
+	    (tolower((unsigned char)*text) == tolower((unsigned char)*said) || (*text == '-' && *said == ' '))) {
 		text++;
 		said++;
 	}
@@ -58,7 +59,8 @@ static const char *of_aliases(const struct sentence *s, const char *text, const 
 
 static const char *of_help(const struct sentence *s, const char *attr, const char *text)
 {
-	return s->help != NULL && s->help->word != NULL && attr != NULL ? s->help->word(s->help->ctx, attr, text) : NULL;
+	return s->help != NULL && s->help->word != NULL && attr != NULL ? s->help->word(s->help->ctx, attr, text)
+									: NULL;
 }
 
 /* "pale, malt 300 g": what a comma parts is no one value. */
@@ -108,15 +110,16 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 		if (*value != NULL)
 			return n;
 	}
-	/* A class nobody knows would tell nothing: where those there are can be named, only they are taken. Else any word is,
-	 * but where a yeast is told, not where any word may follow, and no little word. */
+	/* A class nobody knows would tell nothing: where those there are can be named, only they are taken. Else
+	 * any word is, but where a yeast is told, not where any word may follow, and no little word. */
 	bool class = strcmp(slot->attr, "class") == 0;
 	if (class && ((s->help != NULL && s->help->choice != NULL) || strcmp(s->part[0].row->element, "yeast") != 0 ||
 	    (at < s->n && entry_is_filler(s->part[0].row->fillers, s->word[at]))))
 		return 0;
 	/* Kit has a number more often than a name. */
 	bool kit = strcmp(slot->attr, "id") == 0;
-	if (len == 0 || len > 64 || !(isalpha((unsigned char)s->word[at][0]) || (kit && isdigit((unsigned char)s->word[at][0]))))
+	if (len == 0 || len > 64 ||
+	    !(isalpha((unsigned char)s->word[at][0]) || (kit && isdigit((unsigned char)s->word[at][0]))))
 		return 0;
 	for (size_t i = 0; i < len; i++)
 		if (!isalnum((unsigned char)s->word[at][i]) && strchr("._-", s->word[at][i]) == NULL)
@@ -152,12 +155,17 @@ static bool is_key(const struct sentence *s, size_t at)
 	return false;
 }
 
-/* Said of hops, and no name of any: "30 g left over", "50 g ordered". No hop is called by a word in "ed" or "ing", but for the Goldings. */
+/* Said of hops, and no name of any: "30 g left over", "50 g ordered". No hop is called by a word in "ed" or "ing",
+ * but for the Goldings. */
 static bool is_no_name(const char *word)
 {
-	static const char no[] = "out off left over leftover leftovers spare extra more less too old new lost much many next later again half all some most what which that these those than "
-		"but or if because though instead minus plus without except very bit lot lots could would should will can may might must he she they them him her his "
-		"their friend friends other others another same different away back gone where when while until till before since";
+	static const char no[] =
+	    "out off left over leftover leftovers spare extra more less too old new lost much many next later "
+	    "again half all some most what which that these those than "
+	    "but or if because though instead minus plus without except very bit lot lots could would should "
+	    "will can may might must he she they them him her his "
+	    "their friend friends other others another same different away back gone where when while until "
+	    "till before since";
 	size_t len = strlen(word);
 	bool ed = len > 3 && strcmp(word + len - 2, "ed") == 0, ing = len > 4 && strcmp(word + len - 3, "ing") == 0;
 
@@ -180,14 +188,16 @@ static bool is_small_name(const struct sentence *s, size_t at)
 		if (ab_unit_spelled((enum ab_dim)dim, word) != NULL)
 			return false;
 	size_t lead;
-	return !entry_is_guess(word) && !ab_denies(word) && !entry_is_filler(s->part[0].row->fillers, word) && ab_number_spelled(word) == NULL &&
-	    !is_key(s, at) && !is_listed(s, word) && entry_row_at(s, at, &lead) == NULL && entry_near(s, at) == NULL;
+	return !entry_is_guess(word) && !ab_denies(word) && !entry_is_filler(s->part[0].row->fillers, word) &&
+	    ab_number_spelled(word) == NULL && !is_key(s, at) && !is_listed(s, word) &&
+	    entry_row_at(s, at, &lead) == NULL && entry_near(s, at) == NULL;
 }
 
 static bool is_great_name(const struct sentence *s, size_t at)
 {
-	return at < s->n && isupper((unsigned char)s->word[at][0]) && !entry_is_guess(s->word[at]) && !ab_denies(s->word[at]) &&
-	    !entry_is_filler(s->part[0].row->fillers, s->word[at]) && strlen(s->word[at]) <= NUMBER;
+	return at < s->n && isupper((unsigned char)s->word[at][0]) && !entry_is_guess(s->word[at]) &&
+	    !ab_denies(s->word[at]) && !entry_is_filler(s->part[0].row->fillers, s->word[at]) &&
+	    strlen(s->word[at]) <= NUMBER;
 }
 
 /* With capitals, or in plain small letters where nothing else could be meant. */
@@ -196,9 +206,11 @@ static size_t name(const struct sentence *s, const struct entry_slot *slot, size
 	size_t n = 0;
 	bool called = *slot->keys != '\0';
 
-	while (n < JOINED && is_great_name(s, at + n) && (called || !is_no_name(s->word[at + n])) && (n == 0 || !s->breath[at + n]))
+	while (n < JOINED && is_great_name(s, at + n) && (called || !is_no_name(s->word[at + n])) &&
+	    (n == 0 || !s->breath[at + n]))
 		n++;
-	while (n < JOINED && is_small_name(s, at + n) && (called || !is_no_name(s->word[at + n])) && (n == 0 || !s->breath[at + n]))
+	while (n < JOINED && is_small_name(s, at + n) && (called || !is_no_name(s->word[at + n])) &&
+	    (n == 0 || !s->breath[at + n]))
 		n++;
 	*value = entry_joined(s, at, n);
 	return *value != NULL ? n : 0;
@@ -211,7 +223,8 @@ static size_t rest(const struct sentence *s, size_t at, const char **value)
 	return at < s->n ? s->n - at : 0;
 }
 
-/* Does what stands behind a comma tell of something else: is it a line of its own, or is anything but time measured in it? */
+/* Does what stands behind a comma tell of something else: is it a line of its own, or is anything but time measured
+ * in it? */
 static bool tells_more(const struct sentence *s, size_t at)
 {
 	const char *value;
@@ -221,14 +234,16 @@ static bool tells_more(const struct sentence *s, size_t at)
 		return true;
 	for (; at < s->n; at++)
 		for (int dim = AB_DIM_NONE + 1; dim < AB_DIM_MAX_; dim++) {
-			const struct entry_slot any = { ENTRY_QUANTITY, "", "", (enum ab_dim)dim, NULL, NULL, 0, 0, NULL };
+			const struct entry_slot any = { ENTRY_QUANTITY, "", "", (enum ab_dim)dim, NULL, NULL, 0, 0,
+				NULL };
 			if (dim != AB_DIM_TIME && entry_quantity(s, &any, at, &value) > 0)
 				return true;
 		}
 	return false;
 }
 
-/* As it was said up to the end, or to the comma behind which more is told; a temperature or a gravity is not to be lost in there, unless all belongs to it. */
+/* As it was said up to the end, or to the comma behind which more is told; a temperature or a gravity is not to be
+ * lost in there, unless all belongs to it. */
 static size_t breath(const struct sentence *s, size_t at, bool all, const char **value)
 {
 	static const struct entry_slot temp = { ENTRY_QUANTITY, "", "", AB_DIM_TEMP, NULL, NULL, 0, 0, NULL };
@@ -239,11 +254,15 @@ static size_t breath(const struct sentence *s, size_t at, bool all, const char *
 			return 0;
 		end++;
 	}
-	*value = end == at ? NULL : end == s->n ? s->raw[at] : ab_arena_strndup(s->arena, s->raw[at], (size_t)(s->raw[end - 1] - s->raw[at]) + strlen(s->word[end - 1]));
+	*value = end == at ? NULL
+	    : end == s->n  ? s->raw[at]
+			   : ab_arena_strndup(s->arena, s->raw[at],
+				 (size_t)(s->raw[end - 1] - s->raw[at]) + strlen(s->word[end - 1]));
 	return *value != NULL ? end - at : 0;
 }
 
-/* "crystal 40", "caramel 120 L", "crystal 150 EBC": by degrees Lovibond or EBC, which only the bag tells; behind the kind, and no amount. */
+/* "crystal 40", "caramel 120 L", "crystal 150 EBC": by degrees Lovibond or EBC, which only the bag tells; behind
+ * the kind, and no amount. */
 static size_t colour(const struct sentence *s, size_t at, const char **value)
 {
 	enum { LIGHTEST = 5, DARKEST = 1500 };
@@ -251,10 +270,11 @@ static size_t colour(const struct sentence *s, size_t at, const char **value)
 	static const char scales[] = "l ebc lov lovibond srm";
 	size_t digits = at < s->n ? strspn(s->word[at], "0123456789") : 0;
 	const char *tail = at < s->n ? s->word[at] + digits : "", *of;
-	bool joined = *tail != '\0' && entry_is_filler(scales, tail), behind = at + 1 < s->n && !s->breath[at + 1] && entry_is_filler(scales, s->word[at + 1]);
+	bool joined = *tail != '\0' && entry_is_filler(scales, tail),
+	     behind = at + 1 < s->n && !s->breath[at + 1] && entry_is_filler(scales, s->word[at + 1]);
 
-	if (at == 0 || digits == 0 || digits > 4 || s->breath[at] || (*tail != '\0' && !joined) || entry_value(s, &kind, at - 1, &of) == 0 ||
-	    atoi(s->word[at]) < LIGHTEST || atoi(s->word[at]) > DARKEST)
+	if (at == 0 || digits == 0 || digits > 4 || s->breath[at] || (*tail != '\0' && !joined) ||
+	    entry_value(s, &kind, at - 1, &of) == 0 || atoi(s->word[at]) < LIGHTEST || atoi(s->word[at]) > DARKEST)
 		return 0;
 	for (int dim = AB_DIM_NONE + 1; !joined && !behind && at + 1 < s->n && dim < AB_DIM_MAX_; dim++)
 		if (ab_unit_spelled((enum ab_dim)dim, s->word[at + 1]) != NULL)
@@ -279,16 +299,24 @@ static size_t left_over(const struct sentence *s, size_t at)
 	bool joint = at < s->n && entry_is_filler("and + &", s->word[at]);
 	size_t n = at + joint;
 
-	if (n + 1 >= s->n || (strspn(s->word[n], "0123456789") != strlen(s->word[n]) && ab_number_spelled(s->word[n]) == NULL))
+	if (n + 1 >= s->n ||
+	    (strspn(s->word[n], "0123456789") != strlen(s->word[n]) && ab_number_spelled(s->word[n]) == NULL))
 		return 0;
-	return entry_is_filler("short over spare extra left broken broke cracked leaking leaked burst empty half-full", s->word[n + 1]) ? joint + 2 : 0;
+	return entry_is_filler(
+		   "short over spare extra left broken broke cracked leaking leaked burst empty half-full",
+		   s->word[n + 1])
+	    ? joint + 2
+	    : 0;
 }
 
-size_t entry_pieces(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value, const char **size)
+size_t entry_pieces(
+    const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value, const char **size)
 {
 	static const struct entry_slot volume = { ENTRY_QUANTITY, "", "", AB_DIM_VOLUME, NULL, NULL, 0, 0, NULL };
 	size_t digits = at < s->n ? strspn(s->word[at], "0123456789") : 0, n = 1, sized, kinds, more;
-	bool empty, spelled = at < s->n && digits == 0 && ab_number_spelled(s->word[at]) != NULL && !entry_is_filler("a an half", s->word[at]);
+	bool empty,
+	    spelled = at < s->n && digits == 0 && ab_number_spelled(s->word[at]) != NULL &&
+	    !entry_is_filler("a an half", s->word[at]);
 	struct ab_quantity q;
 	char why[300];
 	const char *x = at < s->n ? s->word[at] + digits : "";
@@ -325,7 +353,8 @@ size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size
 
 	switch (slot->kind) {
 	case ENTRY_QUANTITY:
-		return slot->dim == AB_DIM_PACKS ? entry_count_of(s, slot, at, value) : entry_quantity(s, slot, at, value);
+		return slot->dim == AB_DIM_PACKS ? entry_count_of(s, slot, at, value)
+						 : entry_quantity(s, slot, at, value);
 	case ENTRY_NUMBER:
 		return number(s, at, value);
 	case ENTRY_WORD:

@@ -14,9 +14,14 @@
 
 enum { DAY = 86400, HOUR = 3600, MINUTE = 60, WEEK = 7, THURSDAY = 4, NOON = 12, SOON = 30 * MINUTE, TEXT = 40 };
 
-/* What has been said of a moment so far. vague: it may be of two days. late: after noon, early: before, whatever the clock face shows. open:
- * of a day that only the brewer knows; unpitched: counted from a pitching nobody told. */
-struct moment { bool day, clock, vague, today, late, early, open, unpitched; double day_s, clock_s; struct ab_when exact; };
+/* What has been said of a moment so far. vague: it may be of two days. late: after noon, early: before, whatever
+ * the clock face shows. open: of a day that only the brewer knows; unpitched: counted from a pitching nobody told.
+ */
+struct moment {
+	bool day, clock, vague, today, late, early, open, unpitched;
+	double day_s, clock_s;
+	struct ab_when exact;
+};
 
 static double midnight(const struct ab_when *now)
 {
@@ -48,14 +53,17 @@ static bool clock_of(const char *word, double *seconds, int *half, bool *whole)
 	const char *rest = word + digits;
 	*whole = *rest == ':' && strspn(rest + 1, "0123456789") == 2 && sscanf(rest, ":%2d%n", &minute, &n) == 1;
 	rest += *whole ? n : 0;
-	*half = ab_word_cmp(rest, "am") == 0 || ab_word_cmp(rest, "a.m") == 0 ? 1 : ab_word_cmp(rest, "pm") == 0 || ab_word_cmp(rest, "p.m") == 0 ? 2 : 0;
+	*half = ab_word_cmp(rest, "am") == 0 || ab_word_cmp(rest, "a.m") == 0 ? 1
+	    : ab_word_cmp(rest, "pm") == 0 || ab_word_cmp(rest, "p.m") == 0   ? 2
+									      : 0;
 	if (*half == 0 && *rest != '\0' && !(ab_word_cmp(rest, "h") == 0 && *whole))
 		return false;
 	*seconds = hour * HOUR + minute * MINUTE;
 	return minute < 60 && hour < 24;
 }
 
-/* "9 in the morning", "7 this evening": which half of the day it was; the words taken, of those that tell the day, too, none. */
+/* "9 in the morning", "7 this evening": which half of the day it was; the words taken, of those that tell the day,
+ * too, none. */
 static size_t take_part_of_day(const struct sentence *s, size_t at, double seconds, int *half)
 {
 	size_t n;
@@ -70,7 +78,9 @@ static size_t take_part_of_day(const struct sentence *s, size_t at, double secon
 	else if (is(s, at, "at night", &n))
 		*half = seconds < 6 * HOUR ? 1 : 2;
 	else {
-		bool early = is(s, at, "this morning|yesterday morning", &n), late = is(s, at, "this afternoon|this evening|tonight|yesterday afternoon|yesterday evening", &n);
+		bool early = is(s, at, "this morning|yesterday morning", &n),
+		     late =
+			 is(s, at, "this afternoon|this evening|tonight|yesterday afternoon|yesterday evening", &n);
 		*half = early ? 1 : late ? 2 : 0;
 		return 0;
 	}
@@ -104,7 +114,8 @@ static size_t take_clock(const struct sentence *s, size_t at, struct moment *m)
 	if (half == 0)
 		n += take_part_of_day(s, at + n, seconds, &half);
 	/* "this morning at 7", "last night at 11": the day told which half; 12 may be either. */
-	if (half == 0 && !whole && (m->early || m->late) && at > 0 && is(s, at - 1, "at|by", &more) && seconds < 12 * HOUR)
+	if (half == 0 && !whole && (m->early || m->late) && at > 0 && is(s, at - 1, "at|by", &more) &&
+	    seconds < 12 * HOUR)
 		half = m->early || (m->vague && seconds < 6 * HOUR) ? 1 : 2;
 	if (half == 0 && !whole)
 		return 0;
@@ -126,8 +137,8 @@ static int weekday_of(double midnight_s)
 
 static size_t take_weekday(const struct sentence *s, size_t at, const struct ab_when *now, struct moment *m)
 {
-	static const char *const names[] = { "sunday|sun", "monday|mon", "tuesday|tue|tues", "wednesday|wed", "thursday|thu|thur|thurs",
-		"friday|fri", "saturday|sat" };
+	static const char *const names[] = { "sunday|sun", "monday|mon", "tuesday|tue|tues", "wednesday|wed",
+		"thursday|thu|thur|thurs", "friday|fri", "saturday|sat" };
 	size_t lead, n;
 
 	lead = is(s, at, "last|on|this", &n) ? n : 0;
@@ -153,7 +164,8 @@ static size_t take_ago(const struct sentence *s, size_t at, const struct ab_when
 	char why[300];
 	size_t n = entry_value(s, &span, at, &value), more;
 
-	if (n == 0 || !is(s, at + n, "ago|earlier|before", &more) || !ab_quantity_read(value, AB_DIM_TIME, &q, why, sizeof why))
+	if (n == 0 || !is(s, at + n, "ago|earlier|before", &more) ||
+	    !ab_quantity_read(value, AB_DIM_TIME, &q, why, sizeof why))
 		return 0;
 	if (q.value < DAY) {
 		m->exact = (struct ab_when){ .known = true, .s = floor((now->s - q.value) / MINUTE) * MINUTE };
@@ -166,10 +178,13 @@ static size_t take_ago(const struct sentence *s, size_t at, const struct ab_when
 
 static size_t take_day(const struct sentence *s, size_t at, const struct ab_when *now, struct moment *m)
 {
-	static const struct { const char *said; int back; bool vague, late, early; } rows[] = { { "today", 0, false, false, false }, { "this morning", 0, false, false, true },
-		{ "this afternoon|this evening|tonight", 0, false, true, false }, { "yesterday afternoon|yesterday evening", 1, false, true, false },
+	static const struct { const char *said; int back; bool vague, late, early; } rows[] = {
+	    { "today", 0, false, false, false }, { "this morning", 0, false, false, true },
+		{ "this afternoon|this evening|tonight", 0, false, true, false },
+		{ "yesterday afternoon|yesterday evening", 1, false, true, false },
 		{ "yesterday morning", 1, false, false, true }, { "yesterday", 1, false, false, false },
-		{ "the day before yesterday|day before yesterday", 2, false, false, false }, { "last night", 1, true, true, false } };
+		{ "the day before yesterday|day before yesterday", 2, false, false, false },
+		{ "last night", 1, true, true, false } };
 	struct ab_when date;
 	char why[200];
 	size_t n;
@@ -184,7 +199,10 @@ static size_t take_day(const struct sentence *s, size_t at, const struct ab_when
 			m->day_s = midnight(now) - rows[i].back * DAY;
 			return n;
 		}
-	if (is(s, at, "next morning|the next morning|next day|the next day|the morning after|the day after|next evening|the next evening", &n)) {
+	if (is(s, at,
+		"next morning|the next morning|next day|the next day|the morning after|the day after|next "
+		"evening|the next evening",
+		&n)) {
 		m->day = m->vague = m->open = true;
 		m->day_s = midnight(now);
 		return n;
@@ -207,7 +225,9 @@ static size_t take_day(const struct sentence *s, size_t at, const struct ab_when
 static size_t take_from_pitching(const struct sentence *s, size_t at, struct moment *m)
 {
 	static const struct entry_slot span = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0, NULL };
-	static const char after[] = "after pitching|after pitch|after the pitch|after pitching the yeast|after the yeast went in|after yeast went in|post pitch|from pitching|since pitching";
+	static const char after[] =
+	    "after pitching|after pitch|after the pitch|after pitching the yeast|after the yeast went in|after "
+	    "yeast went in|post pitch|from pitching|since pitching";
 	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
 	struct ab_quantity q;
 	const char *value;
@@ -215,7 +235,8 @@ static size_t take_from_pitching(const struct sentence *s, size_t at, struct mom
 	double days = -1;
 	size_t n = 0, more;
 
-	if (is(s, at, "day", &more) && at + 1 < s->n && strlen(s->word[at + 1]) <= 3 && strspn(s->word[at + 1], "0123456789") == strlen(s->word[at + 1])) {
+	if (is(s, at, "day", &more) && at + 1 < s->n && strlen(s->word[at + 1]) <= 3 &&
+	    strspn(s->word[at + 1], "0123456789") == strlen(s->word[at + 1])) {
 		n = 2;
 		days = atof(s->word[at + 1]);
 	} else if ((n = entry_value(s, &span, at, &value)) > 0) {
@@ -223,7 +244,9 @@ static size_t take_from_pitching(const struct sentence *s, size_t at, struct mom
 			return 0;
 		n += more;
 		days = q.value < DAY ? -1 : floor(q.value / DAY + 0.5);
-		m->exact = days >= 0 || pitched == NULL || !pitched->known || pitched->relative || pitched->date_only ? m->exact
+		m->exact =
+		    days >= 0 || pitched == NULL || !pitched->known || pitched->relative || pitched->date_only
+		    ? m->exact
 		    : (struct ab_when){ .known = true, .s = floor((pitched->s + q.value) / MINUTE) * MINUTE };
 	}
 	if (n == 0 || m->exact.known)
@@ -250,7 +273,8 @@ static size_t take_any(const struct sentence *s, size_t at, const struct ab_when
 }
 
 /* Which moment it is, or why that is not plain. */
-static const char *settle(const struct sentence *s, const struct ab_when *now, struct moment *m, const char *said, struct ab_when *out)
+static const char *settle(
+    const struct sentence *s, const struct ab_when *now, struct moment *m, const char *said, struct ab_when *out)
 {
 	char day[TEXT], before[TEXT];
 	double day_s = m->day ? m->day_s : midnight(now), s_ = day_s + m->clock_s;
@@ -261,8 +285,10 @@ static const char *settle(const struct sentence *s, const struct ab_when *now, s
 		return NULL;
 	}
 	if (m->unpitched)
-		return ab_arena_printf(s->arena, "\"%.40s\" is counted from the day the yeast went in, and the journal has not told it; write the day, like \"%s ...\"", said,
-		    ab_when_write(now, day, sizeof day));
+		return ab_arena_printf(s->arena,
+		    "\"%.40s\" is counted from the day the yeast went in, and the journal has not told it; "
+		    "write the day, like \"%s ...\"",
+		    said, ab_when_write(now, day, sizeof day));
 	/* "last night 1:30" was after midnight, "this evening 8:30" is no morning. */
 	if (m->late && m->clock && m->clock_s < (m->vague ? 6 : 0) * HOUR)
 		s_ += DAY;
@@ -270,25 +296,33 @@ static const char *settle(const struct sentence *s, const struct ab_when *now, s
 		s_ += NOON * HOUR;
 	last.s -= m->today || !m->day ? (m->day ? WEEK : 1) * DAY : 0;
 	if (m->open || (m->vague && !(m->clock && !m->today)))
-		return ab_arena_printf(s->arena, "\"%.40s\": on which day? Write it, with its hour or without, like \"%s ...\" or \"%s 21:00 ...\"", said,
-		    ab_when_write(&last, before, sizeof before), ab_when_write(&date, day, sizeof day));
+		return ab_arena_printf(s->arena,
+		    "\"%.40s\": on which day? Write it, with its hour or without, like \"%s ...\" or \"%s 21:00 ...\"",
+		    said, ab_when_write(&last, before, sizeof before), ab_when_write(&date, day, sizeof day));
 	if (m->clock && !m->day && s_ > now->s + SOON)
-		return ab_arena_printf(s->arena, "\"%.40s\" of today is still to come; write \"yesterday %.40s ...\" if it was then, or \"today %.40s ...\"",
+		return ab_arena_printf(s->arena,
+		    "\"%.40s\" of today is still to come; write \"yesterday %.40s ...\" if it was then, or "
+		    "\"today %.40s ...\"",
 		    said, said, said);
 	*out = m->clock ? (struct ab_when){ .known = true, .s = s_ } : date;
 	return NULL;
 }
 
-/* The line says when, and so does what was given beside it (--at): of two that differ nobody knows which is right. A day without its hour is
- * that of the moment given when it is the same; "now" says nothing more. */
+/* The line says when, and so does what was given beside it (--at): of two that differ nobody knows which is right.
+ * A day without its hour is that of the moment given when it is the same; "now" says nothing more. */
 static const char *against_given(const struct sentence *s, const char *said, struct ab_when *out)
 {
 	const struct ab_when *given = s->help->given;
 	char text[TEXT];
-	bool same = out->date_only && !out->relative && given->known && !given->relative && midnight(out) == midnight(given);
+	bool same = out->date_only && !out->relative && given->known && !given->relative &&
+	    midnight(out) == midnight(given);
 
-	const char *why = same ? NULL : ab_arena_printf(s->arena, "\"%.40s\" and --at %s both say when it happened; leave one of them out, or say all of it in one "
-	    "place, like \"day 5 18:30 gravity 1.020\"", said, ab_when_write(given, text, sizeof text));
+	const char *why = same
+	    ? NULL
+	    : ab_arena_printf(s->arena,
+		  "\"%.40s\" and --at %s both say when it happened; leave one of them out, or say all of it in one "
+		  "place, like \"day 5 18:30 gravity 1.020\"",
+		  said, ab_when_write(given, text, sizeof text));
 	*out = same ? *given : *out;
 	return same || why != NULL ? why : "";
 }

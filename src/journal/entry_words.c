@@ -29,7 +29,8 @@ const char *ab_entry_escaped(struct ab_arena *arena, const char *text)
 /* One word of that many bytes; "@" is said "at", and "w/" with. */
 static bool add_word(struct sentence *s, const char *from, size_t len, bool breath)
 {
-	static const struct { const char *sign, *word; } signs[] = { { "@", "at" }, { "w/", "with" }, { "w/o", "without" } };
+	static const struct { const char *sign, *word; } signs[] = { { "@", "at" }, { "w/", "with" },
+	    { "w/o", "without" } };
 	const char *word = NULL;
 
 	for (size_t i = 0; word == NULL && i < sizeof signs / sizeof *signs; i++)
@@ -44,13 +45,15 @@ static bool add_word(struct sentence *s, const char *from, size_t len, bool brea
 	return true;
 }
 
-/* "C60", as malt is sold: crystal malt by its colour, of which the number begins at the second byte. Not behind a word that tells a name. */
+/* "C60", as malt is sold: crystal malt by its colour, of which the number begins at the second byte. Not behind a
+ * word that tells a name. */
 static bool is_crystal(const struct sentence *s, const char *from, size_t len)
 {
 	enum { SHORTEST = 3, LONGEST = 4 };
 	bool named = s->n > 0 && entry_is_filler("named called number nr id strain", s->word[s->n - 1]);
 
-	return !named && (*from == 'C' || *from == 'c') && len >= SHORTEST && len <= LONGEST && strspn(from + 1, "0123456789") == len - 1;
+	return !named && (*from == 'C' || *from == 'c') && len >= SHORTEST && len <= LONGEST &&
+	    strspn(from + 1, "0123456789") == len - 1;
 }
 
 static bool add_crystal(struct sentence *s, const char *from, size_t len, bool breath)

@@ -1,5 +1,5 @@
-/* entry_write.c - what a line of plain words told goes into the journal: as an element of the batch, into its recipe, or
- * as attributes of what is there
+/* entry_write.c - what a line of plain words told goes into the journal: as an element of the batch, into its
+ * recipe, or as attributes of what is there
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/entry.h>
@@ -25,7 +25,8 @@ static enum ab_status hand_over(struct ab_str *s, char **text, size_t *len, stru
 
 static enum ab_status no_batch(const struct ab_edit_place *p, struct ab_diag *diag)
 {
-	return ab_fail(diag, AB_EINPUT, NULL, p->line, "the batch \"%.64s\" was not found in the text; write its id plainly", p->batch_id);
+	return ab_fail(diag, AB_EINPUT, NULL, p->line,
+	    "the batch \"%.64s\" was not found in the text; write its id plainly", p->batch_id);
 }
 
 /* What the makers of a new text are handed. */
@@ -44,7 +45,8 @@ static void add_recipe(struct ab_str *out, const struct ab_edit_place *p, const 
 		return;
 	}
 	ab_str_addn(out, p->text, (size_t)(behind - p->text));
-	ab_str_addf(out, "\n\t<%.*srecipe>\n\t</%.*srecipe>", (int)(batch->prefixed ? strcspn(batch->name, ":") + 1 : 0), batch->name,
+	ab_str_addf(out, "\n\t<%.*srecipe>\n\t</%.*srecipe>",
+	    (int)(batch->prefixed ? strcspn(batch->name, ":") + 1 : 0), batch->name,
 	    (int)(batch->prefixed ? strcspn(batch->name, ":") + 1 : 0), batch->name);
 	ab_str_addn(out, behind, p->len - (size_t)(behind - p->text));
 }
@@ -102,7 +104,9 @@ static enum ab_status make_sets(void *ctx, const struct ab_edit_place *place, co
 	for (size_t i = 0; st == AB_OK && i < entry->n_sets; i++) {
 		struct ab_edit_place at = { ab_str_text(&now), now.len, place->batch_id, place->line };
 		ab_str_init(&next, AB_JOURNAL_LIMIT);
-		st = ab_str_ok(&now) ? ab_edit(&at, entry->sets[i].target, entry->sets[i].value, entry->guess, &next, diag) : nomem(diag);
+		st = ab_str_ok(&now)
+		    ? ab_edit(&at, entry->sets[i].target, entry->sets[i].value, entry->guess, &next, diag)
+		    : nomem(diag);
 		ab_str_clear(&now);
 		now = next;
 	}
@@ -112,7 +116,8 @@ static enum ab_status make_sets(void *ctx, const struct ab_edit_place *place, co
 	return st;
 }
 
-enum ab_status ab_entry_write(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_diag *diag)
+enum ab_status ab_entry_write(
+    const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
 
@@ -173,8 +178,8 @@ static enum ab_status make_taken(void *ctx, const struct ab_edit_place *place, c
 	(void)b;
 
 	if (!find_last(place, t->part, &element))
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "the recipe of \"%.64s\" has no %s that could be taken back", place->batch_id,
-		    t->part);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0,
+		    "the recipe of \"%.64s\" has no %s that could be taken back", place->batch_id, t->part);
 	bounds(place, &element, &from, &to);
 	t->removed = ab_malloc((size_t)(to - from) + 1);
 	if (t->removed == NULL)

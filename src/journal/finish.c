@@ -99,9 +99,11 @@ static enum ab_status resolve_packaged(void *ctx, const struct ab_batch *b, cons
 	if (!when->packaged)
 		return AB_OK;
 	if (from == NULL || !from->known || from->relative)
-		return ab_fail(diag, AB_EINPUT, b->source, m->line, "%s of <%s> counts from packaging, and %s; %s", m->attribute, m->element,
-		    from == when ? "is the day of packaging itself" : "no <package> tells its day (at)", from == when
-		    ? "write a date, or the time since pitching such as \"+14d\"" : "tell it there, or write a date here");
+		return ab_fail(diag, AB_EINPUT, b->source, m->line, "%s of <%s> counts from packaging, and %s; %s",
+		    m->attribute, m->element,
+		    from == when ? "is the day of packaging itself" : "no <package> tells its day (at)",
+		    from == when ? "write a date, or the time since pitching such as \"+14d\""
+				 : "tell it there, or write a date here");
 	double s = from->s + when->s;
 	bool whole = from->date_only && fmod(when->s, DAY) < 1;
 	*when = (struct ab_when){ .known = true, .date_only = whole, .s = s };
@@ -116,7 +118,9 @@ enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
 		    "such as \"2031-03-07T15:30\", or leave it out");
 	double from = origin(b);
 	enum ab_status st = ab_batch_each_moment(b, resolve_moment, &from, diag);
-	return st != AB_OK ? st : ab_batch_each_moment(b, resolve_packaged, b->package != NULL ? &b->package->at : NULL, diag);
+	return st != AB_OK
+	    ? st
+	    : ab_batch_each_moment(b, resolve_packaged, b->package != NULL ? &b->package->at : NULL, diag);
 }
 
 double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *when)

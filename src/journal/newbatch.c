@@ -19,8 +19,8 @@
 
 enum { SLUG = 40 };
 
-/* What of each element was meant, and may be meant again. What happened (times but those of late sugar and fruit, lags, ages, what was
- * smelled) is in neither list. The first list is repeated, the second becomes a comment. */
+/* What of each element was meant, and may be meant again. What happened (times but those of late sugar and fruit,
+ * lags, ages, what was smelled) is in neither list. The first list is repeated, the second becomes a comment. */
 struct part { const char *element, *attributes; };
 static const struct part ingredients[] = {
 	{ "malt", "kind amount share name" }, { "sugar", "kind amount share name" },
@@ -93,8 +93,8 @@ static bool add_attributes(struct ab_str *s, const struct ab_scan_batch *element
 	while (next_word(&list, name, sizeof name)) {
 		size_t len = 0;
 		const char *value = ab_scan_attribute(element, name, &len);
-		bool amount = strcmp(name, "amount") == 0 || strcmp(name, "volume") == 0 || strcmp(name, "priming") == 0 ||
-		    strcmp(name, "headspace") == 0;
+		bool amount = strcmp(name, "amount") == 0 || strcmp(name, "volume") == 0 ||
+		    strcmp(name, "priming") == 0 || strcmp(name, "headspace") == 0;
 		/* Sugar for 20 L would burst the bottles of 4 L: of another size nothing is offered. */
 		if (value == NULL || (amount && in_comment && factor != 1))
 			continue;
@@ -109,8 +109,8 @@ static bool add_attributes(struct ab_str *s, const struct ab_scan_batch *element
 	return any;
 }
 
-/* When sugar or fruit is meant to go into fermenting beer, counted from pitching, to the hour: without it, it would count as part of the
- * wort. */
+/* When sugar or fruit is meant to go into fermenting beer, counted from pitching, to the hour: without it, it would
+ * count as part of the wort. */
 static void add_moment(struct ab_str *s, const struct ab_batch *like, const char *element, size_t i)
 {
 	const struct ab_list *sugars = &like->recipe->sugars, *extras = &like->recipe->extras;
@@ -171,8 +171,10 @@ static void add_volume(struct ab_str *s, const struct ab_newbatch *b)
 	if (b->volume != NULL)
 		ab_str_addf(s, " volume=\"%s\"", b->volume_text);
 	else if ((recipe == NULL || !recipe->volume_l.known) && b->profile != NULL && b->profile->batch_l.known)
-		ab_str_addf(s, " volume=\"%s %s\"", ab_num_text(round(b->profile->batch_l.v / (us ? AB_GALLON_L : 1) * 100) / 100,
-		    number, sizeof number), us ? "gal" : "L");
+		ab_str_addf(s, " volume=\"%s %s\"",
+		    ab_num_text(
+			round(b->profile->batch_l.v / (us ? AB_GALLON_L : 1) * 100) / 100, number, sizeof number),
+		    us ? "gal" : "L");
 }
 
 static void add_recipe(struct ab_str *s, const struct ab_newbatch *b, const struct ab_scan_batch *like)
@@ -261,7 +263,8 @@ enum ab_status ab_newbatch_text(const struct ab_newbatch *b, struct ab_arena *ar
 	if (b->like != NULL &&
 	    !ab_scan_find_batch(b->like_text, b->like_len, b->like->id, b->like->mark.line, &like))
 		return ab_fail(diag, AB_EINPUT, b->like->source, b->like->mark.line,
-		    "the batch \"%.64s\" was not found in the text; write its id plainly, in a UTF-8 file", b->like->id);
+		    "the batch \"%.64s\" was not found in the text; write its id plainly, in a UTF-8 file",
+		    b->like->id);
 	ab_str_init(&s, AB_JOURNAL_LIMIT);
 	add_text(&s, b, b->like != NULL ? &like : NULL);
 	*out = ab_str_ok(&s) ? ab_arena_strdup(arena, ab_str_text(&s)) : NULL;

@@ -162,7 +162,8 @@ static void packaging(struct odds *o)
 		    "the keg has priming sugar and was put under gas as well: it may end over-carbonated");
 	/* told to have no sugar, they were filled from the keg */
 	if (p != NULL && p->into == INTO_BOTTLES && c != NULL && p->priming_g.known && p->priming_g.v > 0)
-		odd(o, c->mark.line, "<carbonate> is for kegs, and <package> says bottles with priming sugar: if both went into "
+		odd(o, c->mark.line,
+		    "<carbonate> is for kegs, and <package> says bottles with priming sugar: if both went into "
 		    "the same beer, the bottles may burst");
 	else if (p != NULL && p->into == INTO_BOTTLES && c != NULL && !p->priming_g.known)
 		odd(o, c->mark.line, "<carbonate> is for kegs, and <package> says bottles");
@@ -175,8 +176,10 @@ static void packaging(struct odds *o)
 		    p->volume_l.v, AB_ODD_PRIMING_MOST_G_L);
 	if (p != NULL && p->priming_g.known && p->priming_g.v > 0 && p->volume_l.known &&
 	    p->priming_g.v / p->volume_l.v < AB_ODD_PRIMING_LEAST_G_L)
-		odd(o, p->mark.line, "%.0f g of priming in %.1f L is less than %.0f g/L; priming is the sugar of the whole "
-		    "beer, not that of a litre or of a bottle", p->priming_g.v, p->volume_l.v, AB_ODD_PRIMING_LEAST_G_L);
+		odd(o, p->mark.line,
+		    "%.0f g of priming in %.1f L is less than %.0f g/L; priming is the sugar of the whole "
+		    "beer, not that of a litre or of a bottle",
+		    p->priming_g.v, p->volume_l.v, AB_ODD_PRIMING_LEAST_G_L);
 	const struct ab_recipe *r = o->batch->recipe;
 	if (p != NULL && r != NULL && p->volume_l.known && r->volume_l.known &&
 	    p->volume_l.v > 1.5 * r->volume_l.v)
@@ -267,7 +270,8 @@ static void tastings(struct odds *o)
 		found_twice(o, t);
 		if (wants_day(o->batch, t))
 			odd(o, t->mark.line,
-			    "<tasting> has no at, and there is another; without their days it cannot be told whether a fault "
+			    "<tasting> has no at, and there is another; without their days it cannot be told "
+			    "whether a fault "
 			    "grows or fades (behaviour of <found> says it too)");
 		/* 34 of 50 and 34 of 40 are not one beer: without its maximum a score is in no mean. */
 		if (t->score.known && !t->score_of.known)
@@ -284,18 +288,24 @@ static void tastings(struct odds *o)
 	}
 }
 
-/* What went into the beer without its weight is in no reckoning of the gas; water, spice and oak do no harm so, fruit and syrup burst bottles. */
+/* What went into the beer without its weight is in no reckoning of the gas; water, spice and oak do no harm so,
+ * fruit and syrup burst bottles. */
 static void uncounted(struct odds *o)
 {
 	const struct ab_recipe *r = o->batch->recipe;
 	for (AB_EACH(struct ab_extra, e, r != NULL ? r->extras : (struct ab_list){ 0 }))
 		if (!e->amount_g.known && !(e->sugars_share.known && e->sugars_share.v <= 0))
-			odd(o, e->mark.line, "<extra>%s%.60s%s tells no amount%s: if it ferments, as fruit does, it cannot be counted where the gas in bottles is "
-			    "reckoned; if it does not, sugars=\"0 %%\" says so", e->name != NULL ? " \"" : "", e->name != NULL ? e->name : "",
+			odd(o, e->mark.line,
+			    "<extra>%s%.60s%s tells no amount%s: if it ferments, as fruit does, it cannot be "
+			    "counted where the gas in bottles is "
+			    "reckoned; if it does not, sugars=\"0 %%\" says so",
+			    e->name != NULL ? " \"" : "", e->name != NULL ? e->name : "",
 			    e->name != NULL ? "\"" : "", e->at.known ? "" : " and no time");
 	for (AB_EACH(struct ab_sugar, s, r != NULL ? r->sugars : (struct ab_list){ 0 }))
 		if (s->at.known && !s->amount_g.known)
-			odd(o, s->mark.line, "<sugar> that went in later tells no amount: it cannot be counted where the gas in bottles is reckoned");
+			odd(o, s->mark.line,
+			    "<sugar> that went in later tells no amount: it cannot be counted where the gas in "
+			    "bottles is reckoned");
 }
 
 /* In the order of a brew, which is the order a journal is mostly written in. */

@@ -1,4 +1,5 @@
-/* odd.h - where a figure is hardly so: shared by what looks over a journal and what looks over a line before it is written
+/* odd.h - where a figure is hardly so: shared by what looks over a journal and what looks over a line before it is
+ * written
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_JOURNAL_ODD_H

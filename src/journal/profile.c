@@ -121,7 +121,8 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_MANY(ab_profile, away, ab_away, "away", away, "days not at home"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
 	AB_E_MANY(ab_profile, troubles, ab_trouble, "trouble", trouble,
-	    "what is wrong in batch after batch: a fault, its cause where that is known, or a burden that no beer tastes of"),
+	    "what is wrong in batch after batch: a fault, its cause where that is known, or a burden that no "
+	    "beer tastes of"),
 	/* A whole batch of habits: any element of a journal may be usual, with no second list of what may
 	 * be said. */
 	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false,
@@ -197,11 +198,15 @@ static struct ab_num first_of(const struct numbers *n)
 }
 
 /* Habits have no day of packaging: from there nothing can be counted. */
-static enum ab_status no_packaged(void *ctx, const struct ab_batch *usual, const struct ab_moment *m, struct ab_diag *diag)
+static enum ab_status no_packaged(
+    void *ctx, const struct ab_batch *usual, const struct ab_moment *m, struct ab_diag *diag)
 {
 	(void)ctx;
-	return !m->when->packaged ? AB_OK : ab_fail(diag, AB_EINPUT, usual->source, m->line, "%s of <%s> counts from packaging, which what is usual has no "
-	    "day of; write the time since pitching such as \"+14d\", or leave it out", m->attribute, m->element);
+	return !m->when->packaged ? AB_OK
+				  : ab_fail(diag, AB_EINPUT, usual->source, m->line,
+					"%s of <%s> counts from packaging, which what is usual has no "
+					"day of; write the time since pitching such as \"+14d\", or leave it out",
+					m->attribute, m->element);
 }
 
 static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
@@ -229,8 +234,10 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 	for (AB_EACH(struct ab_trouble, t, p->troubles))
 		if ((t->fault != NULL) + (t->cause != NULL) + (t->chore != NULL) != 1)
 			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line,
-			    "<trouble> names %s; write one of fault, cause and chore, and another <trouble> for another",
-			    t->fault == NULL && t->cause == NULL && t->chore == NULL ? "nothing" : "several things");
+			    "<trouble> names %s; write one of fault, cause and chore, and another <trouble> for "
+			    "another",
+			    t->fault == NULL && t->cause == NULL && t->chore == NULL ? "nothing"
+										     : "several things");
 	for (AB_EACH(struct ab_changed, c, p->changed))
 		if (c->what == NULL && (c->text == NULL || c->text[0] == '\0'))
 			return ab_fail(diag, AB_EINPUT, r->name, c->mark.line,

@@ -160,7 +160,8 @@ static const struct ab_attr_spec looks[] = {
 
 /* In the order of a brew. ONE means that a second is refused, MANY that each stands for itself. */
 const struct ab_elem_spec ab_batch_children[] = {
-	AB_E_HOLDS(ab_batch, recipe, ab_recipe, "recipe", ab_attrs_recipe, ab_recipe_children, false, "what was planned"),
+	AB_E_HOLDS(ab_batch, recipe, ab_recipe, "recipe", ab_attrs_recipe, ab_recipe_children, false,
+	"what was planned"),
 	AB_E_ONE(ab_batch, mash, ab_mash, "mash", ab_attrs_mash, "the mash and the sparge"),
 	AB_E_ONE(ab_batch, water, ab_water, "water", ab_attrs_water, "brewing water and its treatment"),
 	AB_E_ONE(ab_batch, boil, ab_boil, "boil", ab_attrs_boil, "the boil"),

@@ -47,8 +47,8 @@
 
 /* What <batch> and <usual> hold, and the documents. */
 extern const struct ab_elem_spec ab_batch_children[];
-/* What people also say for words of the lists (entry_aliases.c): the second only where an attribute tells what it is about, and
- * never in a line of plain words. */
+/* What people also say for words of the lists (entry_aliases.c): the second only where an attribute tells what it
+ * is about, and never in a line of plain words. */
 extern const struct ab_alias ab_written_aliases[];
 extern const struct ab_by_hand ab_by_hand;
 extern const struct ab_record_doc ab_journal_doc;

@@ -1,7 +1,8 @@
 /* undo.c - the last entries into the journals of a folder, kept as they are made
  *
- * An entry is kept as one stretch of the file, from the first byte that differs to the last (undorecord.h). One that goes on with the
- * entry before takes its place: from what stood there before that one to what stands there now.
+ * An entry is kept as one stretch of the file, from the first byte that differs to the last (undorecord.h). One
+ * that goes on with the entry before takes its place: from what stood there before that one to what stands there
+ * now.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/undo.h>
@@ -37,7 +38,9 @@ static enum ab_status is_a_file(const char *path, struct ab_diag *diag)
 {
 	struct stat is;
 
-	return stat(path, &is) == 0 && !S_ISREG(is.st_mode) ? ab_fail(diag, AB_EINPUT, path, 0, "is no ordinary file") : AB_OK;
+	return stat(path, &is) == 0 && !S_ISREG(is.st_mode)
+	    ? ab_fail(diag, AB_EINPUT, path, 0, "is no ordinary file")
+	    : AB_OK;
 }
 
 /* Once more under the trail's lock: it may have been changed while we waited. */
@@ -75,7 +78,8 @@ enum ab_status ab_undo_begin(const char *path, struct ab_undo **out, struct ab_d
 }
 
 /* The record of what differs between the two: one stretch, from the first byte to the last. */
-static void build(const struct ab_undo *u, const char *now, size_t len, const struct ab_undo_entry *e, struct ab_str *out)
+static void build(
+    const struct ab_undo *u, const char *now, size_t len, const struct ab_undo_entry *e, struct ab_str *out)
 {
 	const char *file = undo_name(u->path);
 	char before[UNDO_HEX] = UNDO_ABSENT, after[UNDO_HEX];
@@ -88,21 +92,24 @@ static void build(const struct ab_undo *u, const char *now, size_t len, const st
 	if (!u->absent)
 		undo_digest(u->text, u->len, before);
 	undo_digest(now, len, after);
-	ab_str_addf(out, "entry %s %s %zu %zu %zu %zu %zu %zu %s %s\n", e->kind, e->at, start, u->len - start - tail, len - start - tail, strlen(file),
-	    strlen(e->batch), strlen(e->words), before, after);
+	ab_str_addf(out, "entry %s %s %zu %zu %zu %zu %zu %zu %s %s\n", e->kind, e->at, start,
+	    u->len - start - tail, len - start - tail, strlen(file), strlen(e->batch), strlen(e->words), before,
+	    after);
 	ab_str_addf(out, "%s%s%s", file, e->batch, e->words);
 	ab_str_addn(out, u->text + start, u->len - start - tail);
 	ab_str_add(out, "\n");
 }
 
-/* Is it the one that this entry goes on with: the newest of the file, of the same kind and batch, and nobody wrote since? */
+/* Is it the one that this entry goes on with: the newest of the file, of the same kind and batch, and nobody wrote
+ * since? */
 static bool is_same_sitting(const struct ab_undo *u, const struct ab_undo_entry *e, const struct undo_record *r)
 {
 	char hex[UNDO_HEX];
 
 	undo_digest(u->text, u->len, hex);
-	return strcmp(r->kind, e->kind) == 0 && strlen(e->batch) == r->n_batch && memcmp(e->batch, r->batch, r->n_batch) == 0 &&
-	    strcmp(hex, r->after) == 0 && r->start <= u->len && r->n_new <= u->len - r->start;
+	return strcmp(r->kind, e->kind) == 0 && strlen(e->batch) == r->n_batch &&
+	    memcmp(e->batch, r->batch, r->n_batch) == 0 && strcmp(hex, r->after) == 0 && r->start <= u->len &&
+	    r->n_new <= u->len - r->start;
 }
 
 /* What stood there before that one is what stood there before all of it; false where what was kept of it is damaged. */
@@ -143,7 +150,8 @@ static size_t first_kept(const struct ab_trail *t, size_t end, size_t more)
 	return at;
 }
 
-static enum ab_status keep(struct ab_undo *u, const struct ab_undo_entry *e, const char *now, size_t len, struct ab_diag *diag)
+static enum ab_status keep(
+    struct ab_undo *u, const struct ab_undo_entry *e, const char *now, size_t len, struct ab_diag *diag)
 {
 	struct undo_record r;
 	struct ab_str one, all;
@@ -167,7 +175,9 @@ static enum ab_status keep(struct ab_undo *u, const struct ab_undo_entry *e, con
 	ab_str_addn(&all, ab_str_text(&one), one.len);
 	/* One larger than all that is kept: the older ones would not fit to it either. */
 	bool fits = one.len <= AB_UNDO_LIMIT;
-	enum ab_status st = !ab_str_ok(&one) || !ab_str_ok(&all) ? nomem(diag) : ab_trail_write(&u->trail, at, ab_str_text(&all), fits ? all.len : 0, diag);
+	enum ab_status st = !ab_str_ok(&one) || !ab_str_ok(&all)
+	    ? nomem(diag)
+	    : ab_trail_write(&u->trail, at, ab_str_text(&all), fits ? all.len : 0, diag);
 	ab_str_clear(&one);
 	ab_str_clear(&all);
 	return st;

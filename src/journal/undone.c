@@ -29,21 +29,28 @@ static const char *text_of(struct ab_arena *arena, const char *from, size_t n)
 	return text;
 }
 
-static enum ab_status tell(const struct undo_record *r, struct ab_arena *arena, struct ab_undo_entry *out, struct ab_diag *diag)
+static enum ab_status tell(
+    const struct undo_record *r, struct ab_arena *arena, struct ab_undo_entry *out, struct ab_diag *diag)
 {
-	*out = (struct ab_undo_entry){ text_of(arena, r->kind, strlen(r->kind)), text_of(arena, r->file, r->n_file), text_of(arena, r->batch, r->n_batch),
-		text_of(arena, r->words, r->n_words), text_of(arena, r->at, strlen(r->at)), .begun = strcmp(r->before, UNDO_ABSENT) == 0 };
-	return out->kind != NULL && out->file != NULL && out->batch != NULL && out->words != NULL && out->at != NULL ? AB_OK : nomem(diag);
+	*out = (struct ab_undo_entry){ text_of(arena, r->kind, strlen(r->kind)), text_of(arena, r->file, r->n_file),
+		text_of(arena, r->batch, r->n_batch), text_of(arena, r->words, r->n_words),
+		text_of(arena, r->at, strlen(r->at)), .begun = strcmp(r->before, UNDO_ABSENT) == 0 };
+	return out->kind != NULL && out->file != NULL && out->batch != NULL && out->words != NULL && out->at != NULL
+	    ? AB_OK
+	    : nomem(diag);
 }
 
 static enum ab_status none(const char *path, struct ab_diag *diag)
 {
-	return ab_fail(diag, AB_EUSAGE, path, 0, "nothing was taken back: no entry is kept that could be; what is written from now on can be, and a line of the "
+	return ab_fail(diag, AB_EUSAGE, path, 0,
+	    "nothing was taken back: no entry is kept that could be; what is written from now on can be, and a "
+	    "line of the "
 	    "recipe by its name (--undo hops)");
 }
 
 /* The newest of that file, or (NULL) of any. */
-static enum ab_status newest(const char *beside, const char *file, struct ab_arena *arena, struct ab_undo_entry *out, struct ab_diag *diag)
+static enum ab_status newest(
+    const char *beside, const char *file, struct ab_arena *arena, struct ab_undo_entry *out, struct ab_diag *diag)
 {
 	struct ab_trail t;
 	struct undo_record r;
@@ -52,12 +59,14 @@ static enum ab_status newest(const char *beside, const char *file, struct ab_are
 
 	if (st != AB_OK)
 		return st;
-	st = undo_record_newest(&t, file, NULL, &r, &end) ? tell(&r, arena, out, diag) : none(file != NULL ? beside : NULL, diag);
+	st = undo_record_newest(&t, file, NULL, &r, &end) ? tell(&r, arena, out, diag)
+							  : none(file != NULL ? beside : NULL, diag);
 	ab_trail_close(&t);
 	return st;
 }
 
-enum ab_status ab_undo_newest(const char *beside, struct ab_arena *arena, struct ab_undo_entry *out, struct ab_diag *diag)
+enum ab_status ab_undo_newest(
+    const char *beside, struct ab_arena *arena, struct ab_undo_entry *out, struct ab_diag *diag)
 {
 	return newest(beside, NULL, arena, out, diag);
 }
@@ -73,13 +82,16 @@ struct taking { const struct undo_record *r; const struct ab_undo_entry *entry; 
 
 static enum ab_status changed_since(const struct ab_undo_entry *e, struct ab_diag *diag)
 {
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing was taken back: the journal was changed in another way since \"%.120s\" (%s, %s), as by hand, and that is "
-	    "not lost; take the entry out of the file by hand, or a line of the recipe by its name (--undo hops)", e->words, e->kind, e->at);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0,
+	    "nothing was taken back: the journal was changed in another way since \"%.120s\" (%s, %s), as by "
+	    "hand, and that is "
+	    "not lost; take the entry out of the file by hand, or a line of the recipe by its name (--undo hops)",
+	    e->words, e->kind, e->at);
 }
 
 /* Only from what the entry left, to what it found. */
-static enum ab_status make_back(void *ctx, const struct ab_edit_place *place, const struct ab_batch *batch, char **text, size_t *len,
-    struct ab_diag *diag)
+static enum ab_status make_back(void *ctx, const struct ab_edit_place *place, const struct ab_batch *batch,
+    char **text, size_t *len, struct ab_diag *diag)
 {
 	struct taking *t = ctx;
 	const struct undo_record *r = t->r;
@@ -106,7 +118,8 @@ static enum ab_status make_back(void *ctx, const struct ab_edit_place *place, co
 }
 
 /* A journal that was begun with the entry goes as a whole: where it is as the entry left it, and a file of its own. */
-static enum ab_status remove_begun(const char *path, const struct undo_record *r, const struct ab_undo_entry *e, struct ab_diag *diag)
+static enum ab_status remove_begun(
+    const char *path, const struct undo_record *r, const struct ab_undo_entry *e, struct ab_diag *diag)
 {
 	char *text = NULL, hex[UNDO_HEX];
 	size_t len = 0;
@@ -121,27 +134,32 @@ static enum ab_status remove_begun(const char *path, const struct undo_record *r
 		if (strcmp(hex, r->after) != 0 || r->start != 0 || r->n_old != 0 || r->n_new != len)
 			st = changed_since(e, diag);
 		else if (lstat(path, &is) != 0 || !S_ISREG(is.st_mode) || unlink(path) != 0)
-			st = ab_fail(diag, AB_ESYSTEM, path, 0, "nothing was taken back: the journal that was begun then cannot be removed");
+			st = ab_fail(diag, AB_ESYSTEM, path, 0,
+			    "nothing was taken back: the journal that was begun then cannot be removed");
 	}
 	ab_free(text);
 	ab_unlock(lock);
 	return st;
 }
 
-static enum ab_status may_go(const char *path, const struct ab_undo_entry *e, const char *batch, const char *kind, struct ab_diag *diag)
+static enum ab_status may_go(
+    const char *path, const struct ab_undo_entry *e, const char *batch, const char *kind, struct ab_diag *diag)
 {
 	if (strcmp(e->batch, batch) != 0)
-		return ab_fail(diag, AB_EUSAGE, path, 0, "nothing was taken back: the last entry in this file is of the batch \"%.64s\": \"%.120s\"", e->batch,
-		    e->words);
+		return ab_fail(diag, AB_EUSAGE, path, 0,
+		    "nothing was taken back: the last entry in this file is of the batch \"%.64s\": \"%.120s\"",
+		    e->batch, e->words);
 	if (kind != NULL && strcmp(e->kind, kind) != 0)
-		return ab_fail(diag, AB_EUSAGE, path, 0, "nothing was taken back: the last entry of the batch \"%.64s\" is of \"%s\" and not of \"%s\": \"%.120s\"",
+		return ab_fail(diag, AB_EUSAGE, path, 0,
+		    "nothing was taken back: the last entry of the batch \"%.64s\" is of \"%s\" and not of "
+		    "\"%s\": \"%.120s\"",
 		    batch, e->kind, kind, e->words);
 	return AB_OK;
 }
 
 /* again: it was gone already, and its record is now. */
-static enum ab_status take_newest(struct ab_trail *t, const char *path, const char *batch, const char *kind, struct ab_arena *arena,
-    struct ab_undo_entry *out, bool *again, struct ab_diag *diag)
+static enum ab_status take_newest(struct ab_trail *t, const char *path, const char *batch, const char *kind,
+    struct ab_arena *arena, struct ab_undo_entry *out, bool *again, struct ab_diag *diag)
 {
 	struct undo_record r;
 	size_t end;
@@ -154,7 +172,8 @@ static enum ab_status take_newest(struct ab_trail *t, const char *path, const ch
 		st = may_go(path, out, batch, kind, diag);
 	struct taking taking = { &r, out, false };
 	if (st == AB_OK)
-		st = out->begun ? remove_begun(path, &r, out, diag) : ab_edit_file(path, batch, make_back, &taking, diag);
+		st = out->begun ? remove_begun(path, &r, out, diag)
+				: ab_edit_file(path, batch, make_back, &taking, diag);
 	/* Killed between the journal and the trail, the last time: it is gone already, and the one before is meant. */
 	*again = st == AB_EUSAGE && taking.gone;
 	if (st != AB_OK && !*again)
@@ -171,8 +190,8 @@ static enum ab_status take_newest(struct ab_trail *t, const char *path, const ch
 }
 
 /* A loop, for a trail may come from strangers and hold thousands that are gone. */
-static enum ab_status take(struct ab_trail *t, const char *path, const char *batch, const char *kind, struct ab_arena *arena, struct ab_undo_entry *out,
-    struct ab_diag *diag)
+static enum ab_status take(struct ab_trail *t, const char *path, const char *batch, const char *kind,
+    struct ab_arena *arena, struct ab_undo_entry *out, struct ab_diag *diag)
 {
 	enum ab_status st;
 	bool again;
@@ -183,8 +202,8 @@ static enum ab_status take(struct ab_trail *t, const char *path, const char *bat
 	return st;
 }
 
-enum ab_status ab_undo_take(const char *path, const char *batch, const char *kind, struct ab_arena *arena, struct ab_undo_entry *out,
-    struct ab_diag *diag)
+enum ab_status ab_undo_take(const char *path, const char *batch, const char *kind, struct ab_arena *arena,
+    struct ab_undo_entry *out, struct ab_diag *diag)
 {
 	struct ab_trail t;
 	enum ab_status st = ab_trail_open(path, AB_UNDO_NAME, UNDO_MARK, false, UNDO_MOST_READ, &t, diag);
@@ -197,7 +216,8 @@ enum ab_status ab_undo_take(const char *path, const char *batch, const char *kin
 
 /* ---- changes noted in a profile ---- */
 
-static bool find_words(const struct ab_trail *t, const char *file, const char *kind, const char *words, struct undo_record *out, size_t *end)
+static bool find_words(const struct ab_trail *t, const char *file, const char *kind, const char *words,
+    struct undo_record *out, size_t *end)
 {
 	struct undo_record r;
 	bool any = false;
@@ -205,8 +225,8 @@ static bool find_words(const struct ab_trail *t, const char *file, const char *k
 	*end = t->len < sizeof UNDO_MARK - 1 ? t->len : sizeof UNDO_MARK - 1;
 	while (undo_record_next(t, *end, &r)) {
 		*end = r.end;
-		if (strcmp(r.kind, kind) != 0 || r.n_file != strlen(file) || memcmp(r.file, file, r.n_file) != 0 || r.n_words != strlen(words) ||
-		    memcmp(r.words, words, r.n_words) != 0)
+		if (strcmp(r.kind, kind) != 0 || r.n_file != strlen(file) || memcmp(r.file, file, r.n_file) != 0 ||
+		    r.n_words != strlen(words) || memcmp(r.words, words, r.n_words) != 0)
 			continue;
 		*out = r;
 		any = true;
@@ -214,7 +234,8 @@ static bool find_words(const struct ab_trail *t, const char *file, const char *k
 	return any;
 }
 
-enum ab_status ab_undo_kept(const char *path, const char *kind, const char *words, bool forget, bool *kept, struct ab_diag *diag)
+enum ab_status ab_undo_kept(
+    const char *path, const char *kind, const char *words, bool forget, bool *kept, struct ab_diag *diag)
 {
 	struct ab_trail t;
 	struct undo_record r = { .n_old = 0 };

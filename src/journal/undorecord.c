@@ -36,11 +36,12 @@ bool undo_record_next(const struct ab_trail *t, size_t at, struct undo_record *r
 		return false;
 	memcpy(line, from, n);
 	line[n] = '\0';
-	if (sscanf(line, "entry %15s %31s %zu %zu %zu %zu %zu %zu %64s %64s", r->kind, r->at, &r->start, &r->n_old, &r->n_new, &r->n_file, &r->n_batch,
-	    &r->n_words, r->before, r->after) != 10)
+	if (sscanf(line, "entry %15s %31s %zu %zu %zu %zu %zu %zu %64s %64s", r->kind, r->at, &r->start, &r->n_old,
+		&r->n_new, &r->n_file, &r->n_batch, &r->n_words, r->before, r->after) != 10)
 		return false;
 	/* Each alone first: a sum of what a stranger wrote may run over. */
-	if (r->n_file > left || r->n_batch > left || r->n_words > left || r->n_old > left || r->n_file + r->n_batch + r->n_words + r->n_old + 1 > left)
+	if (r->n_file > left || r->n_batch > left || r->n_words > left || r->n_old > left ||
+	    r->n_file + r->n_batch + r->n_words + r->n_old + 1 > left)
 		return false;
 	r->file = lf + 1;
 	r->batch = r->file + r->n_file;
@@ -51,7 +52,8 @@ bool undo_record_next(const struct ab_trail *t, size_t at, struct undo_record *r
 	return r->old[r->n_old] == '\n';
 }
 
-bool undo_record_newest(const struct ab_trail *t, const char *file, const char *kind, struct undo_record *out, size_t *end)
+bool undo_record_newest(
+    const struct ab_trail *t, const char *file, const char *kind, struct undo_record *out, size_t *end)
 {
 	struct undo_record r;
 	bool any = false;

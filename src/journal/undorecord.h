@@ -4,8 +4,9 @@
  *
  *     entry KIND AT START OLD NEW FILE BATCH WORDS BEFORE AFTER
  *
- * At byte START there stood OLD bytes, now NEW; FILE, BATCH and WORDS are the lengths of these texts; the last two are digests of the whole file, of which the
- * first is UNDO_ABSENT where there was no file. Behind the line stand the texts, the OLD bytes and a line feed.
+ * At byte START there stood OLD bytes, now NEW; FILE, BATCH and WORDS are the lengths of these texts; the last two
+ * are digests of the whole file, of which the first is UNDO_ABSENT where there was no file. Behind the line stand
+ * the texts, the OLD bytes and a line feed.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_JOURNAL_UNDORECORD_H
@@ -28,8 +29,10 @@ struct undo_record {
 
 /* The record that begins at `at`; false at the end of the trail, and at a record that was broken off. */
 bool undo_record_next(const struct ab_trail *t, size_t at, struct undo_record *r);
-/* The newest of that file (NULL: of any journal) and of that kind (NULL: of any but a profile's). end: where the records that are whole end. */
-bool undo_record_newest(const struct ab_trail *t, const char *file, const char *kind, struct undo_record *out, size_t *end);
+/* The newest of that file (NULL: of any journal) and of that kind (NULL: of any but a profile's). end: where the
+ * records that are whole end. */
+bool undo_record_newest(
+    const struct ab_trail *t, const char *file, const char *kind, struct undo_record *out, size_t *end);
 /* Takes a record out of the text of the trail, whose whole records end at *end, and not out of its file. */
 void undo_record_drop(struct ab_trail *t, const struct undo_record *r, size_t *end);
 

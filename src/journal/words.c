@@ -105,8 +105,8 @@ const char *const ab_words_transfer[] = {
 const char *const ab_words_target[] = {
 	"air-filled", "purged", "liquid-purged", "flow-purged", NULL
 };
-/* Whatever touches cooled wort or beer. Hands are in it: they do, too. A sampler is what samples are taken with, or what is
- * hung into the beer: thief, baster, hydrometer. */
+/* Whatever touches cooled wort or beer. Hands are in it: they do, too. A sampler is what samples are taken with, or
+ * what is hung into the beer: thief, baster, hydrometer. */
 const char *const ab_words_gear[] = {
 	"fermenter", "lid", "airlock", "tap", "hose", "siphon", "spoon", "funnel", "chiller",
 	"bottles", "caps",
@@ -263,5 +263,6 @@ const struct ab_word_list ab_word_lists[] = {
 
 bool ab_same_bottles(const struct ab_tasting *a, const struct ab_tasting *b)
 {
-	return a->mark_on == NULL || b->mark_on == NULL ? a->mark_on == b->mark_on : ab_word_cmp(a->mark_on, b->mark_on) == 0;
+	return a->mark_on == NULL || b->mark_on == NULL ? a->mark_on == b->mark_on
+							: ab_word_cmp(a->mark_on, b->mark_on) == 0;
 }

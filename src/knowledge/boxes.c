@@ -8,8 +8,8 @@
 #include "base/record.h"
 
 /* What an aim may name in braces; who makes the sheet puts the numbers in. */
-static const char *const names[] = { "yeast.low", "yeast.high", "yeast.rest", "yeast.days", "yeast.lag", "co2.low", "co2.high",
-    "co2", "og", "fg", "fg.low", "fg.high", "volume", NULL };
+static const char *const names[] = { "yeast.low", "yeast.high", "yeast.rest", "yeast.days", "yeast.lag", "co2.low",
+	"co2.high", "co2", "og", "fg", "fg.low", "fg.high", "volume", NULL };
 
 static bool is_name(const char *at, size_t len)
 {
@@ -24,7 +24,8 @@ static void check_names(struct compiler *c, const char *says, long line)
 	for (const char *at = strchr(says, '{'); at != NULL; at = strchr(at, '{')) {
 		size_t len = strcspn(++at, "}");
 		if (at[len] != '}' || !is_name(at, len)) {
-			compile_wrong(c, line, "an aim knows no \"{%.*s}\"; it may name yeast.low, yeast.high, yeast.rest, "
+			compile_wrong(c, line,
+			    "an aim knows no \"{%.*s}\"; it may name yeast.low, yeast.high, yeast.rest, "
 			    "yeast.days, yeast.lag, co2.low, co2.high, co2, og, fg, fg.low, fg.high, volume",
 			    (int)(len < 40 ? len : 40), at);
 			return;
@@ -71,10 +72,17 @@ void compile_boxes(struct compiler *c)
 		struct ab_box *box = &c->k->boxes[c->k->n_boxes++];
 		long line = raw->head.mark.line;
 		c->file = raw->head.file;
-		*box = (struct ab_box){ .id = raw->head.id, .title = compile_text(raw->title), .caution = compile_text(raw->caution),
-			.slot = compile_slot(c, raw->fact, line), .day = raw->day - 1, .core = raw->core == AB_YES,
-			.first_d = days(&raw->first_s), .apart_d = days(&raw->apart_s),
-			.source = compile_source(c, raw->head.source, line), .line = line, .file = raw->head.file };
+		*box = (struct ab_box){ .id = raw->head.id,
+			.title = compile_text(raw->title),
+			.caution = compile_text(raw->caution),
+			.slot = compile_slot(c, raw->fact, line),
+			.day = raw->day - 1,
+			.core = raw->core == AB_YES,
+			.first_d = days(&raw->first_s),
+			.apart_d = days(&raw->apart_s),
+			.source = compile_source(c, raw->head.source, line),
+			.line = line,
+			.file = raw->head.file };
 		if (box->slot >= 0 && box->title == NULL && c->facts->defs[box->slot].asks == NULL)
 			compile_wrong(c, line, "box \"%s\" needs a <title>: its fact has no question", box->id);
 		box->only_for = compile_alternatives(c, &raw->only_for);

@@ -130,7 +130,8 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	change->title = compile_text(raw->title);
 	change->how = compile_text(raw->how);
 	change->caution = compile_text(raw->caution);
-	change->cautions = compile_tells(c, &raw->cautions, "caution", change->caution, change->id, &change->n_cautions);
+	change->cautions =
+	    compile_tells(c, &raw->cautions, "caution", change->caution, change->id, &change->n_cautions);
 	change->group = raw->group;
 	change->habit = raw->kind == 1;
 	change->noisy = raw->noisy == AB_YES;
@@ -150,11 +151,13 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 		compile_wrong(c, change->line,
 		    "change \"%s\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"",
 		    change->id);
-	/* Advice and not an error: a rule that is being written may be left so for a while. What eases a chore is listed there, and what
-	 * saves time is chosen by who wants that. */
+	/* Advice and not an error: a rule that is being written may be left so for a while. What eases a chore is
+	 * listed there, and what saves time is chosen by who wants that. */
 	if (raw->sets.n == 0 && raw->prevents.n == 0 && !(change->minutes < 0) && !eases_a_chore(c, change->id))
-		compile_advise(c, change->line, "change \"%s\" prevents no cause, sets no fact, saves no time and eases no chore: no plan will "
-		    "choose it, it can only be noted", change->id);
+		compile_advise(c, change->line,
+		    "change \"%s\" prevents no cause, sets no fact, saves no time and eases no chore: no plan will "
+		    "choose it, it can only be noted",
+		    change->id);
 	add_sets(c, raw, change);
 	add_prevents(c, raw, change);
 	change->n_needs = add_refs(c, &raw->needs, &change->needs);

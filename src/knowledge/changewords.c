@@ -106,8 +106,8 @@ static size_t nearest_id(const struct ab_knowledge *k, one_at *at, size_t n, con
 	return found != NULL;
 }
 
-static int meant(const struct ab_knowledge *k, one_at *at, size_t count, const char *words, const char **near, size_t max,
-    size_t *n_near)
+static int meant(const struct ab_knowledge *k, one_at *at, size_t count, const char *words, const char **near,
+    size_t max, size_t *n_near)
 {
 	int found = -1;
 	size_t n = 0;

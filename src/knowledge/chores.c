@@ -22,8 +22,9 @@ static void add_words(struct compiler *c, const struct raw_chore *raw, struct ab
 		if (compile_text(&items[i]) == NULL)
 			compile_wrong(c, items[i].mark.line, "<word/> is empty");
 		else if (is_taken(c->k, chore, items[i].text))
-			compile_wrong(c, items[i].mark.line, "the word \"%s\" of chore \"%s\" names another chore already",
-			    items[i].text, chore->id);
+			compile_wrong(c, items[i].mark.line,
+			    "the word \"%s\" of chore \"%s\" names another chore already", items[i].text,
+			    chore->id);
 		else
 			chore->words[chore->n_words++] = items[i].text;
 	}
@@ -41,11 +42,15 @@ static void add_eases(struct compiler *c, const struct raw_chore *raw, struct ab
 		for (size_t j = 0; j < chore->n_eases; j++)
 			twice = twice || chore->eases[j].change == change;
 		if (twice && change >= 0)
-			compile_wrong(c, items[i].mark.line, "chore \"%s\" is eased by \"%s\" twice", chore->id, items[i].change);
+			compile_wrong(c, items[i].mark.line, "chore \"%s\" is eased by \"%s\" twice", chore->id,
+			    items[i].change);
 		else if (change >= 0)
-			chore->eases[chore->n_eases++] = (struct ab_ease){ change, items[i].share.v, items[i].anew == AB_YES,
-				items[i].without != NULL ? compile_ref(c, RAW_CHANGE, items[i].without, items[i].mark.line) : -1,
-				compile_source(c, items[i].source, items[i].mark.line) };
+			chore->eases[chore->n_eases++] =
+			    (struct ab_ease){ change, items[i].share.v, items[i].anew == AB_YES,
+				    items[i].without != NULL
+					? compile_ref(c, RAW_CHANGE, items[i].without, items[i].mark.line)
+					: -1,
+				    compile_source(c, items[i].source, items[i].mark.line) };
 	}
 }
 
@@ -71,7 +76,8 @@ void compile_chores(struct compiler *c)
 
 static bool is_called(const struct ab_chore *chore, const char *word)
 {
-	bool called = ab_word_cmp(chore->id, word) == 0 || (chore->title != NULL && ab_word_cmp(chore->title, word) == 0);
+	bool called =
+	    ab_word_cmp(chore->id, word) == 0 || (chore->title != NULL && ab_word_cmp(chore->title, word) == 0);
 
 	for (size_t i = 0; i < chore->n_words; i++)
 		called = called || ab_word_cmp(chore->words[i], word) == 0;

@@ -39,8 +39,8 @@ int compile_slot(struct compiler *c, const char *fact, long line);
 /* Place + 1 in a word list, or 0 and a finding; "" and NULL words lists are the caller's affair. */
 int compile_word(struct compiler *c, const char *what, const char *word, const char *const *words, long line);
 
-/* The next of the words that stand in *text with blanks or commas between, which is stepped over; false: no more. A longer one is
- * cut: it is no name, and stands so in the message. */
+/* The next of the words that stand in *text with blanks or commas between, which is stepped over; false: no more. A
+ * longer one is cut: it is no name, and stands so in the message. */
 bool compile_next(const char **text, char *word, size_t size);
 
 /* "a, b, c", cut at size. */
@@ -58,7 +58,8 @@ const char *compile_text(const struct raw_text *text);
 struct ab_source_note compile_source(struct compiler *c, const char *source, long line);
 struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens);
 /* <NAME-when> beside <NAME>, of element id. */
-struct ab_tell *compile_tells(struct compiler *c, const struct ab_list *list, const char *name, const char *beside, const char *id, size_t *n);
+struct ab_tell *compile_tells(struct compiler *c, const struct ab_list *list, const char *name, const char *beside,
+    const char *id, size_t *n);
 /* Lists of <only-for> or <not-for>. */
 struct ab_conds *compile_alternatives(struct compiler *c, const struct ab_list *list);
 /* A number of a fact, with or without the fact's unit, yes or no for a flag, a word: into *value. False and a

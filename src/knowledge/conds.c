@@ -192,13 +192,15 @@ struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens)
 }
 
 /* Without a condition it would never leave a turn to the words beside it; and it goes before some that are there. */
-struct ab_tell *compile_tells(struct compiler *c, const struct ab_list *list, const char *name, const char *beside, const char *id, size_t *n)
+struct ab_tell *compile_tells(
+    struct compiler *c, const struct ab_list *list, const char *name, const char *beside, const char *id, size_t *n)
 {
 	const struct raw_tell *items = list->items;
 	struct ab_tell *tells = compile_room(c, list->n, sizeof *tells);
 	for (size_t i = 0; tells != NULL && i < list->n; i++) {
 		if (items[i].whens.n == 0 || beside == NULL)
-			compile_wrong(c, items[i].mark.line, "<%s-when> of \"%s\" needs a <when>, and a <%s> beside it", name, id, name);
+			compile_wrong(c, items[i].mark.line,
+			    "<%s-when> of \"%s\" needs a <when>, and a <%s> beside it", name, id, name);
 		tells[(*n)++] = (struct ab_tell){ items[i].says, compile_conds(c, &items[i].whens) };
 	}
 	return tells;

@@ -22,7 +22,8 @@ const char *const ab_words_shown[] = { "pitch", "look", "rest", "gravity", "dry-
 
 /* Values are text at this stage: whether one is a number or a word is known only when its fact is. */
 const struct ab_attr_spec rules_when_attrs[] = {
-	ID(raw_when, "fact", fact), TEXT(raw_when, "is", is), TEXT(raw_when, "not", is_not), TEXT(raw_when, "unless", unless),
+	ID(raw_when, "fact", fact), TEXT(raw_when, "is", is), TEXT(raw_when, "not", is_not), TEXT(raw_when,
+	"unless", unless),
 	TEXT(raw_when, "over", over),
 	TEXT(raw_when, "under", under), YESNO(raw_when, "known", known), END
 };
@@ -58,7 +59,8 @@ static const struct ab_elem_spec fault_children[] = {
 	MANY(raw_fault, confused, raw_confused, "confused", confused_attrs, NULL,
 	    "a fault that is sometimes reported as this one"),
 	SENTENCE(raw_fault, caution, "caution", false, "what to take care of"),
-	MANY(raw_fault, cautions, raw_tell, "caution-when", rules_tell_attrs, rules_tell_children, "what to take care of instead where that holds; the last that does is used"),
+	MANY(raw_fault, cautions, raw_tell, "caution-when", rules_tell_attrs, rules_tell_children,
+	"what to take care of instead where that holds; the last that does is used"),
 	NO_MORE
 };
 
@@ -106,7 +108,8 @@ static const struct ab_elem_spec cause_children[] = {
 	SENTENCE(raw_cause, why, "why", false, "how it makes its faults"),
 	SENTENCE(raw_cause, next, "next", false, "what to do about it"),
 	SENTENCE(raw_cause, caution, "caution", false, "what to take care of"),
-	MANY(raw_cause, cautions, raw_tell, "caution-when", rules_tell_attrs, rules_tell_children, "what to take care of instead where that holds; the last that does is used"),
+	MANY(raw_cause, cautions, raw_tell, "caution-when", rules_tell_attrs, rules_tell_children,
+	"what to take care of instead where that holds; the last that does is used"),
 	NEEDS(raw_cause, priors, raw_prior, "prior", prior_attrs, prior_children,
 	    "how often it is there; the last that holds is used"),
 	MANY(raw_cause, gates, raw_gate, "gate", gate_attrs, gate_children, "when it is impossible"),
@@ -142,11 +145,13 @@ static const struct ab_elem_spec rules_children[] = {
 	    "what a taster notices"),
 	[RAW_CAUSE] = MANY(raw_rules, kinds[RAW_CAUSE], raw_cause, "cause", cause_attrs, cause_children,
 	    "what brings faults"),
-	[RAW_CHANGE] = MANY(raw_rules, kinds[RAW_CHANGE], raw_change, "change", rules_change_attrs, rules_change_children,
+	[RAW_CHANGE] = MANY(raw_rules, kinds[RAW_CHANGE], raw_change, "change", rules_change_attrs,
+	rules_change_children,
 	    "what to do differently"),
 	[RAW_CHECK] = MANY(raw_rules, kinds[RAW_CHECK], raw_check, "check", rules_check_attrs, rules_check_children,
 	    "a test that tells causes apart"),
-	[RAW_FAMILY] = MANY(raw_rules, kinds[RAW_FAMILY], raw_family, "family", rules_family_attrs, rules_family_children,
+	[RAW_FAMILY] = MANY(raw_rules, kinds[RAW_FAMILY], raw_family, "family", rules_family_attrs,
+	rules_family_children,
 	    "a style family"),
 	[RAW_YEAST] = MANY(raw_rules, kinds[RAW_YEAST], raw_yeast, "yeast", rules_yeast_attrs, NULL,
 	    "a class of yeast"),

@@ -19,8 +19,10 @@ const struct ab_attr_spec rules_box_attrs[] = {
 const struct ab_elem_spec rules_box_children[] = {
 	SENTENCE(raw_box, title, "title", false, "what to write into it"),
 	SENTENCE(raw_box, caution, "caution", false, "what to take care of"),
-	MANY(raw_box, aims, raw_aim, "aim", aim_attrs, aim_children, "what to aim at; the last that holds and can be told is used"),
-	MANY(raw_box, only_for, raw_whens, "only-for", NULL, rules_whens_children, "asked only of such a batch; one of them must hold"),
+	MANY(raw_box, aims, raw_aim, "aim", aim_attrs, aim_children,
+	"what to aim at; the last that holds and can be told is used"),
+	MANY(raw_box, only_for, raw_whens, "only-for", NULL, rules_whens_children,
+	"asked only of such a batch; one of them must hold"),
 	NO_MORE
 };
 
@@ -69,7 +71,8 @@ const struct ab_elem_spec rules_change_children[] = {
 	MANY(raw_change, not_for, raw_whens, "not-for", NULL, rules_whens_children, "for whom it is not"),
 	MANY(raw_change, practices, raw_whens, "practice", NULL, rules_whens_children,
 	    "what it changes is done only where this holds; any one is enough"),
-	MANY(raw_change, not_after, raw_after, "not-after", after_attrs, NULL, "a fault of the last batch that goes on into the next with it"), NO_MORE
+	MANY(raw_change, not_after, raw_after, "not-after", after_attrs, NULL,
+	"a fault of the last batch that goes on into the next with it"), NO_MORE
 };
 
 /* ---- checks ---- */
@@ -133,7 +136,8 @@ const struct ab_elem_spec rules_touch_children[] = {
 	SENTENCE(raw_touch, waiting, "waiting", false, "what waiting does"),
 	SENTENCE(raw_touch, caution, "caution", false, "what to take care of"),
 	SENTENCE(raw_touch, tell, "tell", false, "what to type when it is done; BATCH stands for the batch"),
-	MANY(raw_touch, tells, raw_tell, "tell-when", rules_tell_attrs, rules_tell_children, "what to type instead where that holds; the last that does is used"),
+	MANY(raw_touch, tells, raw_tell, "tell-when", rules_tell_attrs, rules_tell_children,
+	"what to type instead where that holds; the last that does is used"),
 	WORDS(raw_touch, words, "word", "the beginning of a note that says it is done"),
 	NEEDS(raw_touch, takes, raw_takes, "takes", takes_attrs, takes_children,
 	    "minutes it takes; the last that holds is used"),
@@ -147,7 +151,8 @@ const struct ab_elem_spec rules_touch_children[] = {
 /* ---- chores ---- */
 
 static const struct ab_attr_spec ease_attrs[] = {
-	ID(raw_ease, "change", change), NUM(raw_ease, "share", share, 0, 1), YESNO(raw_ease, "anew", anew), MAY_ID(raw_ease, "without", without), SOURCE(raw_ease), END
+	ID(raw_ease, "change", change), NUM(raw_ease, "share", share, 0, 1), YESNO(raw_ease, "anew", anew),
+	MAY_ID(raw_ease, "without", without), SOURCE(raw_ease), END
 };
 const struct ab_attr_spec rules_chore_attrs[] = { HEAD(raw_chore), SAYS(raw_chore, "source", head.source), END };
 const struct ab_elem_spec rules_chore_children[] = {

@@ -67,13 +67,14 @@ const struct ab_attr_spec rules_sanitiser_attrs[] = {
 	ROW(raw_sanitiser, "heat", AB_ATTR_QUANTITY, heat_c, AB_DIM_TEMP, NULL, 40, 150, false),
 	YESNO(raw_sanitiser, "no-rinse", no_rinse), SAYS(raw_sanitiser, "source", head.source), END
 };
-/* Two limits: what a maker states is mostly volumes of CO2, what bursts glass is pressure. Where none is known, tell-from takes their
- * place. */
+/* Two limits: what a maker states is mostly volumes of CO2, what bursts glass is pressure. Where none is known,
+ * tell-from takes their place. */
 const struct ab_attr_spec rules_bottle_attrs[] = {
 	ID(raw_bottle, "kind", head.id), YESNO(raw_bottle, "replace", head.replace),
 	ROW(raw_bottle, "limit", AB_ATTR_QUANTITY, limit, AB_DIM_CO2, NULL, 0.1, 20, false),
 	ROW(raw_bottle, "limit-pressure", AB_ATTR_QUANTITY, limit_kpa, AB_DIM_PRESSURE, NULL, 1, 10000, false),
-	ROW(raw_bottle, "tell-from", AB_ATTR_QUANTITY, tell_kpa, AB_DIM_PRESSURE, NULL, 1, 10000, false), TEXT(raw_bottle, "says", says),
+	ROW(raw_bottle, "tell-from", AB_ATTR_QUANTITY, tell_kpa, AB_DIM_PRESSURE, NULL, 1, 10000, false),
+	TEXT(raw_bottle, "says", says),
 	TEXT(raw_bottle, "care", care),
 	SAYS(raw_bottle, "source", head.source), END
 };

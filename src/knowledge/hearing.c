@@ -19,8 +19,8 @@ static bool make_room(struct compiler *c, struct ab_hearing *h)
 	h->group = compile_room(c, n, sizeof *h->group);
 	h->first = compile_room(c, h->n_causes, sizeof *h->first);
 	h->made_of = compile_room(c, h->n_causes, sizeof *h->made_of);
-	return h->curve_from != NULL && h->word_from != NULL && h->curves != NULL && h->when != NULL && h->group != NULL &&
-	       h->first != NULL && h->made_of != NULL;
+	return h->curve_from != NULL && h->word_from != NULL && h->curves != NULL && h->when != NULL &&
+	    h->group != NULL && h->first != NULL && h->made_of != NULL;
 }
 
 /* One place for conditions that are the same: rules that ask the same share them. */
@@ -69,7 +69,8 @@ static void add_up(unsigned *from, size_t n)
 static void place_sign(struct ab_hearing *h, const struct ab_sign *sign, struct hearing_who who)
 {
 	if (sign->n > 0)
-		h->curves[h->curve_from[sign->slot]++] = (struct hearing_curve){ who, sign->n, sign->x, sign->log_ratio, sign->nominal };
+		h->curves[h->curve_from[sign->slot]++] =
+		    (struct hearing_curve){ who, sign->n, sign->x, sign->log_ratio, sign->nominal };
 	for (int w = 0; sign->n == 0 && w < AB_WORDS; w++)
 		if (sign->word_log_ratio[w] != 0)
 			h->words[h->word_from[sign->slot * AB_WORDS + w]++] =

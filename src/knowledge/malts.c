@@ -24,7 +24,8 @@ static bool is_kind(const struct compiler *c, const char *word)
 	return false;
 }
 
-/* A word that two malts have would mean whichever is read first, and one that is a kind means that kind, whatever stands here. */
+/* A word that two malts have would mean whichever is read first, and one that is a kind means that kind, whatever
+ * stands here. */
 static void add_word(struct compiler *c, struct ab_malt_names *malt, const struct raw_text *raw)
 {
 	const char *word = compile_text(raw);
@@ -32,9 +33,12 @@ static void add_word(struct compiler *c, struct ab_malt_names *malt, const struc
 	if (word == NULL)
 		compile_wrong(c, raw->mark.line, "<word/> is empty");
 	else if (other != NULL)
-		compile_wrong(c, raw->mark.line, "the word \"%s\" of malt \"%s\" is one of malt \"%s\" already", word, malt->id, other->id);
+		compile_wrong(c, raw->mark.line, "the word \"%s\" of malt \"%s\" is one of malt \"%s\" already",
+		    word, malt->id, other->id);
 	else if (is_kind(c, word))
-		compile_wrong(c, raw->mark.line, "the word \"%s\" of malt \"%s\" is a kind of malt itself, and known without this", word, malt->id);
+		compile_wrong(c, raw->mark.line,
+		    "the word \"%s\" of malt \"%s\" is a kind of malt itself, and known without this", word,
+		    malt->id);
 	else
 		malt->words[malt->n_words++] = word;
 }
@@ -44,9 +48,15 @@ static void compile_malt(struct compiler *c, const struct raw_malt *raw, struct 
 	const struct raw_text *items = raw->words.items;
 	long line = raw->head.mark.line;
 	c->file = raw->head.file;
-	*malt = (struct ab_malt_names){ .id = raw->head.id, .kind = raw->kind, .words = compile_room(c, raw->words.n, sizeof *malt->words),
-		.source = compile_source(c, raw->head.source, line), .line = line, .file = raw->head.file };
-	int kind = c->vocabulary == NULL || c->vocabulary->malts == NULL ? 0 : compile_word(c, "kind", raw->kind, c->vocabulary->malts, line);
+	*malt = (struct ab_malt_names){ .id = raw->head.id,
+		.kind = raw->kind,
+		.words = compile_room(c, raw->words.n, sizeof *malt->words),
+		.source = compile_source(c, raw->head.source, line),
+		.line = line,
+		.file = raw->head.file };
+	int kind = c->vocabulary == NULL || c->vocabulary->malts == NULL
+	    ? 0
+	    : compile_word(c, "kind", raw->kind, c->vocabulary->malts, line);
 	if (kind > 0)
 		malt->kind = c->vocabulary->malts[kind - 1];
 	/* Counted before its words are looked at, so that one it tells twice is found, too. */

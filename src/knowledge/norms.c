@@ -111,7 +111,8 @@ void compile_families(struct compiler *c)
 		if (word > 0) {
 			compile_family(c, raw, &c->k->families[word - 1]);
 			add_freshness(c, raw, &freshness[word - 1]);
-			carbonation[word - 1] = (struct ab_co2_norm){ raw->carbonation->low.v, raw->carbonation->high.v };
+			carbonation[word - 1] =
+			    (struct ab_co2_norm){ raw->carbonation->low.v, raw->carbonation->high.v };
 		}
 	}
 	for (size_t i = 0; i < n; i++)
@@ -152,7 +153,8 @@ static void compile_yeast(struct compiler *c, const struct raw_yeast *raw, struc
 		.lag_h = raw->lag_s.v / HOUR,
 		.phenolic = raw->phenolic == AB_YES, .diastatic = raw->diastatic == AB_YES,
 		.lager = raw->lager == AB_YES,
-		.sulphury = raw->sulphury == AB_YES, .flocculent = raw->flocculent == AB_YES, .stands_in = raw->stands_in == AB_YES,
+		.sulphury = raw->sulphury == AB_YES, .flocculent = raw->flocculent == AB_YES,
+		.stands_in = raw->stands_in == AB_YES,
 		.fruity = raw->fruity == AB_YES,
 	};
 	check_order(c, raw, y);
@@ -197,8 +199,10 @@ static void compile_bottles(struct compiler *c)
 		out[i] = (struct ab_bottle_norm){ kit_word(c, &raw->head, "kind", words, i), raw->limit.v,
 		    raw->limit_kpa.v, raw->head.source, raw->tell_kpa.v, raw->says, raw->care };
 		if (!raw->limit.known && !raw->limit_kpa.known && !raw->tell_kpa.known)
-			compile_wrong(c, raw->head.mark.line, "bottle \"%s\" has no limit; where none is known, tell-from says from which pressure on "
-			    "that is told", raw->head.id);
+			compile_wrong(c, raw->head.mark.line,
+			    "bottle \"%s\" has no limit; where none is known, tell-from says from which pressure on "
+			    "that is told",
+			    raw->head.id);
 	}
 	c->k->norms.bottles = out;
 	c->k->norms.n_bottles = n;
@@ -211,8 +215,8 @@ static int fault_of(const void *vocabulary, const char *word)
 	return ab_fault_word(vocabulary, word, NULL, 0, NULL);
 }
 
-/* One yeast judges bottles whose class nobody told, for safety. Of two the file that is read first would decide; with none
- * nothing warns of those bottles, which a folder of its own may want, so it is only remarked. */
+/* One yeast judges bottles whose class nobody told, for safety. Of two the file that is read first would decide;
+ * with none nothing warns of those bottles, which a folder of its own may want, so it is only remarked. */
 static void check_stand_in(struct compiler *c)
 {
 	const struct raw_yeast *one = NULL;
@@ -222,7 +226,8 @@ static void check_stand_in(struct compiler *c)
 		const struct raw_yeast *raw = RAW_AT(const struct raw_yeast, c->all, RAW_YEAST, i);
 		c->file = raw->head.file;
 		if (raw->stands_in == AB_YES && one != NULL)
-			compile_wrong(c, raw->head.mark.line, "yeast \"%s\" has stands-in=\"yes\", as yeast \"%s\" has: only one may stand in",
+			compile_wrong(c, raw->head.mark.line,
+			    "yeast \"%s\" has stands-in=\"yes\", as yeast \"%s\" has: only one may stand in",
 			    raw->head.id, one->head.id);
 		else if (raw->stands_in == AB_YES)
 			one = raw;
@@ -231,7 +236,8 @@ static void check_stand_in(struct compiler *c)
 		return;
 	const struct raw_yeast *first = RAW_AT(const struct raw_yeast, c->all, RAW_YEAST, 0);
 	lint_say(c->lint, false, first->head.file, first->head.mark.line,
-	    "no yeast has stands-in=\"yes\": bottles of a yeast whose class nobody told are judged by none, and not warned of");
+	    "no yeast has stands-in=\"yes\": bottles of a yeast whose class nobody told are judged by none, and "
+	    "not warned of");
 }
 
 void compile_norms(struct compiler *c)

@@ -1,9 +1,10 @@
 /* remedies.c - "did it help?", of every change: what a remedy that was tried tells of the causes
  *
- * Made of what the rules say anyway: a change that takes a cause away for the greater part is a test for that cause. Where
- * the cause was at work and the change was tried, the fault is not there the next time with the change's share, as far as
- * it was carried out; where none of its causes was at work it is gone as often as faults go by themselves. So "it helped"
- * speaks for what the change acts on, and "it did not" against it, the more so the more the change takes away.
+ * Made of what the rules say anyway: a change that takes a cause away for the greater part is a test for that
+ * cause. Where the cause was at work and the change was tried, the fault is not there the next time with the
+ * change's share, as far as it was carried out; where none of its causes was at work it is gone as often as faults
+ * go by themselves. So "it helped" speaks for what the change acts on, and "it did not" against it, the more so the
+ * more the change takes away.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/compile.h"

@@ -12,9 +12,16 @@ enum { DAY = 86400 };
 
 bool ab_touch_by_note(enum ab_shown shown)
 {
-	static const bool needs_record[] = { [AB_SHOWN_PITCH] = true, [AB_SHOWN_GRAVITY] = true, [AB_SHOWN_SAME_GRAVITY] = true,
-		[AB_SHOWN_DRY_HOP] = true, [AB_SHOWN_PACKAGE] = true, [AB_SHOWN_TASTING] = true, [AB_SHOWN_RETASTE] = true,
-		[AB_SHOWN_CLEANING] = false, [AB_SHOWN_COOL] = false, [AB_SHOWN_FORCED] = false };
+	static const bool needs_record[] = { [AB_SHOWN_PITCH] = true,
+		[AB_SHOWN_GRAVITY] = true,
+		[AB_SHOWN_SAME_GRAVITY] = true,
+		[AB_SHOWN_DRY_HOP] = true,
+		[AB_SHOWN_PACKAGE] = true,
+		[AB_SHOWN_TASTING] = true,
+		[AB_SHOWN_RETASTE] = true,
+		[AB_SHOWN_CLEANING] = false,
+		[AB_SHOWN_COOL] = false,
+		[AB_SHOWN_FORCED] = false };
 	return !needs_record[shown];
 }
 
@@ -41,7 +48,8 @@ static void add_takes(struct compiler *c, const struct raw_touch *raw, struct ab
 	for (size_t i = 0; touch->takes != NULL && i < raw->takes.n; i++) {
 		const struct raw_takes *t = &items[i];
 		if (!(t->low.v <= t->minutes.v && t->minutes.v <= t->high.v))
-			compile_wrong(c, t->mark.line, "minutes of touch \"%s\" must rise: low, minutes, high", touch->id);
+			compile_wrong(
+			    c, t->mark.line, "minutes of touch \"%s\" must rise: low, minutes, high", touch->id);
 		touch->takes[touch->n_takes++] = (struct ab_takes){ t->minutes.v, t->low.v, t->high.v,
 			compile_conds(c, &t->whens), compile_source(c, t->source, t->mark.line) };
 	}
@@ -80,9 +88,12 @@ static void check_words(struct compiler *c, const struct ab_touch *touch, const 
 {
 	for (size_t i = 0; i < c->k->n_touches; i++)
 		for (size_t j = 0; j < c->k->touches[i].n_words; j++)
-			if (ab_word_begins(word, c->k->touches[i].words[j]) || ab_word_begins(c->k->touches[i].words[j], word))
-				compile_wrong(c, line, "the word \"%s\" of touch \"%s\" begins as \"%s\" of \"%s\" does: a note ticks "
-				    "one touch", word, touch->id, c->k->touches[i].words[j], c->k->touches[i].id);
+			if (ab_word_begins(word, c->k->touches[i].words[j]) ||
+			    ab_word_begins(c->k->touches[i].words[j], word))
+				compile_wrong(c, line,
+				    "the word \"%s\" of touch \"%s\" begins as \"%s\" of \"%s\" does: a note ticks "
+				    "one touch",
+				    word, touch->id, c->k->touches[i].words[j], c->k->touches[i].id);
 }
 
 static void add_words(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch)
@@ -99,26 +110,36 @@ static void add_words(struct compiler *c, const struct raw_touch *raw, struct ab
 		touch->words[touch->n_words++] = word;
 	}
 	if (touch->n_words > 0 && !ab_touch_by_note(touch->shown))
-		compile_wrong(c, raw->head.mark.line, "touch \"%s\" is shown by a record, so no note ticks it: leave its <word> out",
-		    touch->id);
+		compile_wrong(c, raw->head.mark.line,
+		    "touch \"%s\" is shown by a record, so no note ticks it: leave its <word> out", touch->id);
 }
 
 static void compile_touch(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch, int own)
 {
 	long line = raw->head.mark.line;
 	c->file = raw->head.file;
-	*touch = (struct ab_touch){ .id = raw->head.id, .title = compile_text(raw->title), .how = compile_text(raw->how),
-		.waiting = compile_text(raw->waiting), .caution = compile_text(raw->caution),
-		.goal = raw->goal == AB_YES, .upkeep = raw->upkeep == AB_YES, .lapses = raw->lapses == AB_YES,
-		.shared = raw->shared == AB_YES, .tell = compile_text(raw->tell), .item = raw->item,
+	*touch = (struct ab_touch){ .id = raw->head.id,
+		.title = compile_text(raw->title),
+		.how = compile_text(raw->how),
+		.waiting = compile_text(raw->waiting),
+		.caution = compile_text(raw->caution),
+		.goal = raw->goal == AB_YES,
+		.upkeep = raw->upkeep == AB_YES,
+		.lapses = raw->lapses == AB_YES,
+		.shared = raw->shared == AB_YES,
+		.tell = compile_text(raw->tell),
+		.item = raw->item,
 		.shown = (enum ab_shown)raw->shown,
 		.hour = raw->hour.known ? raw->hour.v : (double)NAN,
-		.source = compile_source(c, raw->head.source, line), .line = line, .file = raw->head.file };
+		.source = compile_source(c, raw->head.source, line),
+		.line = line,
+		.file = raw->head.file };
 	add_after(c, raw, touch, own);
 	add_before(c, raw, touch, own);
 	add_words(c, raw, touch);
 	if ((touch->shown == AB_SHOWN_CLEANING) != (raw->item != NULL))
-		compile_wrong(c, line, "touch \"%s\": item= says of what the cleaning shows it; the one needs the other", touch->id);
+		compile_wrong(c, line,
+		    "touch \"%s\": item= says of what the cleaning shows it; the one needs the other", touch->id);
 	else if (raw->item != NULL && c->vocabulary != NULL)
 		compile_word(c, "item", raw->item, c->vocabulary->gear, line);
 	touch->tells = compile_tells(c, &raw->tells, "tell", touch->tell, touch->id, &touch->n_tells);
@@ -130,8 +151,10 @@ static void compile_touch(struct compiler *c, const struct raw_touch *raw, struc
 	touch->n_not_for = raw->not_for.n;
 	/* The first begins the batch; all others hang on something. */
 	if ((own == 0) != (raw->after == NULL) || (own == 0) != (raw->dues.n == 0))
-		compile_wrong(c, line, own == 0 ? "touch \"%s\" is the first: it comes after nothing and is due at no time"
-		    : "touch \"%s\" needs after= and a <due>", touch->id);
+		compile_wrong(c, line,
+		    own == 0 ? "touch \"%s\" is the first: it comes after nothing and is due at no time"
+			     : "touch \"%s\" needs after= and a <due>",
+		    touch->id);
 	if (own == 0 && raw->only_for.n + raw->not_for.n > 0)
 		compile_wrong(c, line, "touch \"%s\" is the first: it is for every beer", touch->id);
 }

@@ -9,10 +9,13 @@
 
 enum { NEAR = 4 };
 
-static const char *const kinds[] = { [AB_TROUBLE_FAULT] = "fault", [AB_TROUBLE_CAUSE] = "cause", [AB_TROUBLE_CHORE] = "chore" };
+static const char *const kinds[] = {
+	[AB_TROUBLE_FAULT] = "fault", [AB_TROUBLE_CAUSE] = "cause", [AB_TROUBLE_CHORE] = "chore"
+};
 
 /* The id of what the word is of that kind, or NULL; then near has what looks like it. */
-static const char *id_of(const struct ab_knowledge *k, enum ab_trouble_kind kind, const char *word, const char *near[NEAR], size_t *n)
+static const char *id_of(
+    const struct ab_knowledge *k, enum ab_trouble_kind kind, const char *word, const char *near[NEAR], size_t *n)
 {
 	int at;
 
@@ -31,7 +34,8 @@ static const char *id_of(const struct ab_knowledge *k, enum ab_trouble_kind kind
 	return NULL;
 }
 
-const char *ab_trouble_instead(const struct ab_knowledge *k, enum ab_trouble_kind kind, const char *word, char *buf, size_t size)
+const char *ab_trouble_instead(
+    const struct ab_knowledge *k, enum ab_trouble_kind kind, const char *word, char *buf, size_t size)
 {
 	static const enum ab_trouble_kind order[] = { AB_TROUBLE_CHORE, AB_TROUBLE_FAULT, AB_TROUBLE_CAUSE };
 	const char *near[NEAR];
@@ -49,8 +53,9 @@ const char *ab_trouble_instead(const struct ab_knowledge *k, enum ab_trouble_kin
 	for (size_t i = 0; i < sizeof order / sizeof *order && at < size; i++) {
 		const char *others[NEAR], *id = order[i] == kind ? NULL : id_of(k, order[i], word, others, &n_others);
 		if (id != NULL)
-			at += (size_t)snprintf(buf + at, size - at, "%s a %s: write %s=\"%s\"", at == 0 ? "it is" : ", and", kinds[order[i]],
-			    kinds[order[i]], order[i] == AB_TROUBLE_CAUSE ? id : word);
+			at += (size_t)snprintf(buf + at, size - at, "%s a %s: write %s=\"%s\"",
+			    at == 0 ? "it is" : ", and", kinds[order[i]], kinds[order[i]],
+			    order[i] == AB_TROUBLE_CAUSE ? id : word);
 	}
 	if (at > 0 && at < size)
 		snprintf(buf + at, size - at, " in place of %s=", kinds[kind]);

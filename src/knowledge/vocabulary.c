@@ -1,8 +1,8 @@
 /* vocabulary.c - tasting vocabulary, and places of ids
  *
  * A word is looked for as it stands first, then in a bare form that forgives spelling and grammar:
- * "Too buttery", "slightly green-apples", "sulfury", "a hint of butter", "cardboard taste". When the bare form fits two faults, neither is taken and
- * both are named.
+ * "Too buttery", "slightly green-apples", "sulfury", "a hint of butter", "cardboard taste". When the bare form fits
+ * two faults, neither is taken and both are named.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
@@ -100,13 +100,13 @@ static const char *without_lead(const char *word)
 	return word;
 }
 
-/* Endings that only grammar adds (apples, buttery, corn-like) and nouns that only say it is tasted or smelled. At least
- * three letters stay. Over and over until nothing is left to cut, for both words go through the same mill: it need not be
- * grammar, only the same for "apple", "apples" and "appley". A double s stays: "grass" is no plural. */
+/* Endings that only grammar adds (apples, buttery, corn-like) and nouns that only say it is tasted or smelled. At
+ * least three letters stay. Over and over until nothing is left to cut, for both words go through the same mill: it
+ * need not be grammar, only the same for "apple", "apples" and "appley". A double s stays: "grass" is no plural. */
 static void cut_ending(char *word)
 {
-	static const char *const endings[] = { " like", " taste", " flavor", " aroma", " smell", " odor", " notes", " note",
-	    " edge", "iness", "ish", "y", "ies", "es", "s", "e", NULL };
+	static const char *const endings[] = { " like", " taste", " flavor", " aroma", " smell", " odor", " notes",
+		" note", " edge", "iness", "ish", "y", "ies", "es", "s", "e", NULL };
 	size_t len = strlen(word);
 	for (size_t i = 0; endings[i] != NULL;) {
 		size_t end = strlen(endings[i]);

@@ -16,8 +16,8 @@
  * needed for the same odds. */
 static const double GUESS_POWER = 0.5;
 
-/* An unknown fact meets no condition but "unknown" and "unless", which asks what is known: neither "is" nor "not", for missing is
- * never "no". */
+/* An unknown fact meets no condition but "unknown" and "unless", which asks what is known: neither "is" nor "not",
+ * for missing is never "no". */
 static bool cond_holds(const struct ab_cond *cond, const struct ab_fact *fact)
 {
 	if (!AB_FACT_KNOWN(fact))
@@ -169,7 +169,8 @@ double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts)
 	if (!AB_FACT_KNOWN(fact) || !all_hold(&sign->when, facts))
 		return 0;
 	if (sign->n > 0)
-		return guessed(curve_weight(&(struct curve){ sign->n, sign->x, sign->log_ratio, sign->nominal }, fact), fact);
+		return guessed(
+		    curve_weight(&(struct curve){ sign->n, sign->x, sign->log_ratio, sign->nominal }, fact), fact);
 	int word = (int)fact->value;
 	return word >= 0 && word < AB_WORDS ? guessed(sign->word_log_ratio[word], fact) : 0;
 }
@@ -269,7 +270,9 @@ static void hear_fact(const struct ab_hearing *h, size_t slot, struct ab_held *h
 	for (unsigned i = h->curve_from[slot]; i < h->curve_from[slot + 1]; i++) {
 		const struct hearing_curve *c = &h->curves[i];
 		if (held_all(held, &h->when[c->who.when]))
-			note(heard, &c->who, guessed(curve_weight(&(struct curve){ c->n, c->x, c->log_ratio, c->nominal }, fact), fact));
+			note(heard, &c->who,
+			    guessed(
+				curve_weight(&(struct curve){ c->n, c->x, c->log_ratio, c->nominal }, fact), fact));
 	}
 	if (!(fact->value >= 0 && fact->value < AB_WORDS))
 		return;

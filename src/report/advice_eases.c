@@ -1,4 +1,5 @@
-/* advice_eases.c - what eases the burdens the profile names: lists of their own, for what a flaw weighs against an hour nobody knows
+/* advice_eases.c - what eases the burdens the profile names: lists of their own, for what a flaw weighs against an
+ * hour nobody knows
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"
@@ -12,14 +13,17 @@
 enum { MOST = 4 };
 
 /* A caution stands where the change is first told. */
-static void say_one(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_eased_by *by, size_t n)
+static void say_one(
+    struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_eased_by *by, size_t n)
 {
 	const struct ab_item *item = &a->items[by->item];
 	const struct ab_change *change = &k->changes[item->change];
 
 	page_item(p, 1, page_text(p, "%2zu.", n), PLAIN);
 	page_say(p, LOUD, say_words(p, change->title));
-	page_say(p, PLAIN, page_text(p, " (%s). About %s of it.", report_price(p, item, REPORT_IN_FULL), say_percent(p, by->share)));
+	page_say(p, PLAIN,
+	    page_text(
+		p, " (%s). About %s of it.", report_price(p, item, REPORT_IN_FULL), say_percent(p, by->share)));
 	page_end(p);
 	if (ab_item_caution(k, item) != NULL && by->item != a->next)
 		page_point(p, 5, "!", CAREFUL, say_words(p, ab_item_caution(k, item)));
@@ -33,8 +37,12 @@ void report_advice_eases(struct page *p, const struct ab_knowledge *k, const str
 		page_section(p, page_text(p, "What you named: %s", k->chores[easing->chore].title));
 		for (size_t j = 0; j < easing->n && (j < MOST || p->look->verbose); j++)
 			say_one(p, k, a, &easing->by[j], j + 1);
-		page_para(p, 1, PLAIN, easing->n == 0 ? "Nothing that eases it is left within your limits and for the way you brew, as far as that is told."
-		    : "By itself each; estimates. No beer tastes of it: it is in no flaw load, and what it costs in no sum of the plan.");
+		page_para(p, 1, PLAIN,
+		    easing->n == 0
+			? "Nothing that eases it is left within your limits and for the way you brew, as far as "
+			    "that is told."
+			: "By itself each; estimates. No beer tastes of it: it is in no flaw load, and what it "
+			    "costs in no sum of the plan.");
 	}
 }
 

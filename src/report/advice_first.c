@@ -15,7 +15,9 @@ const char *report_ask(struct page *p, const struct ab_knowledge *k, const struc
 
 const char *report_ask_takes(struct page *p, const struct ab_ask *ask)
 {
-	return page_text(p, "%s, %s", ask->minutes > 0 || ask->is_check ? page_text(p, "about %s", say_minutes(p, ask->minutes)) : "only remembering",
+	return page_text(p, "%s, %s",
+	    ask->minutes > 0 || ask->is_check ? page_text(p, "about %s", say_minutes(p, ask->minutes))
+					      : "only remembering",
 	    ask->cost > 0 ? say_money(p, ask->cost) : "free");
 }
 
@@ -27,7 +29,8 @@ static const char *then(struct page *p, const struct ab_knowledge *k, int take, 
 	if (take < 0)
 		return page_text(p, "leave out \"%s\"", say_words(p, k->changes[drop].title));
 	return drop < 0 ? page_text(p, "buy \"%s\" as well", say_words(p, k->changes[take].title))
-	    : page_text(p, "buy \"%s\" rather than \"%s\"", say_words(p, k->changes[take].title), say_words(p, k->changes[drop].title));
+			: page_text(p, "buy \"%s\" rather than \"%s\"", say_words(p, k->changes[take].title),
+			      say_words(p, k->changes[drop].title));
 }
 
 /* An answer as one says it after "if": of a check yes or no, of a fact what it is then. */
@@ -39,24 +42,30 @@ static const char *answer(struct page *p, const struct ab_knowledge *k, const st
 	const struct ab_fact_def *def = &k->facts->defs[ask->weighed];
 	if (def->kind != AB_FACT_NUMBER)
 		return page_text(p, "\"%s\"", say_figure(p, def, &as));
-	return page_text(p, "\"%s\" is %s, like %s%s%s", def->title, ask->answer[i] > ask->answer[1 - i] ? "high" : "low",
-	    say_value(p, def, &as), say_unit(p, def)[0] != '\0' ? " " : "", say_unit(p, def));
+	return page_text(p, "\"%s\" is %s, like %s%s%s", def->title,
+	    ask->answer[i] > ask->answer[1 - i] ? "high" : "low", say_value(p, def, &as),
+	    say_unit(p, def)[0] != '\0' ? " " : "", say_unit(p, def));
 }
 
 static const char *ahead_words(struct page *p, const struct ab_knowledge *k, const struct ab_ahead *x)
 {
 	return page_text(p, " If %s (likely %s): %s; if %s: %s. Waiting for the answer takes %s more off.",
-	    answer(p, k, x->ask, 0), say_percent(p, x->p_yes), then(p, k, x->take[0], x->drop[0]), answer(p, k, x->ask, 1),
-	    then(p, k, x->take[1], x->drop[1]), say_fixed(p, x->worth, 2));
+	    answer(p, k, x->ask, 0), say_percent(p, x->p_yes), then(p, k, x->take[0], x->drop[0]),
+	    answer(p, k, x->ask, 1), then(p, k, x->take[1], x->drop[1]), say_fixed(p, x->worth, 2));
 }
 
 /* A beer without a journal has nowhere to write it. */
-static const char *written(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_ask *ask)
+static const char *written(
+    struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_ask *ask)
 {
 	if (ask->is_check)
-		return a->n_batches > 0 ? page_text(p, " Then log \"check %s yes\" (or no).", k->checks[ask->check].id) : "";
+		return a->n_batches > 0
+		    ? page_text(p, " Then log \"check %s yes\" (or no).", k->checks[ask->check].id)
+		    : "";
 	return a->ahead.batch != NULL && a->ahead.batch->source != NULL
-	    ? page_text(p, " \"afterboil interview %s\" asks it and writes the answer down.", a->ahead.batch->source) : "";
+	    ? page_text(
+		  p, " \"afterboil interview %s\" asks it and writes the answer down.", a->ahead.batch->source)
+	    : "";
 }
 
 /* Before money is spent, since a check that costs nothing may make half of the plan needless. */
@@ -66,8 +75,10 @@ void report_first_check(struct page *p, const struct ab_knowledge *k, const stru
 
 	if (ask == NULL)
 		return;
-	page_section(p, !a->ahead.first ? "Check first, before you spend" : ask->is_check ? "Spend nothing yet: do this first"
-	    : "Spend nothing yet: answer this first");
+	page_section(p,
+	    !a->ahead.first     ? "Check first, before you spend"
+		: ask->is_check ? "Spend nothing yet: do this first"
+				: "Spend nothing yet: answer this first");
 	page_begin(p, 2);
 	page_say(p, LOUD, report_ask(p, k, ask));
 	page_say(p, QUIET, page_text(p, " (%s)", report_ask_takes(p, ask)));

@@ -152,8 +152,10 @@ static json_t *answer(const struct ab_knowledge *k, const struct ab_ask *ask, in
 
 	if (def == NULL)
 		return json_null();
-	return def->kind == AB_FACT_NUMBER ? json_real(ask->answer[i])
-	    : json_string(def->kind == AB_FACT_FLAG ? (ask->answer[i] > 0 ? "yes" : "no") : def->words[(int)ask->answer[i]]);
+	return def->kind == AB_FACT_NUMBER
+	    ? json_real(ask->answer[i])
+	    : json_string(def->kind == AB_FACT_FLAG ? (ask->answer[i] > 0 ? "yes" : "no")
+						    : def->words[(int)ask->answer[i]]);
 }
 
 static json_t *answered(const struct ab_knowledge *k, const struct ab_ahead *ahead, int i)
@@ -199,7 +201,10 @@ static json_t *steps(const struct ab_knowledge *k, const struct ab_advice *a)
 		put_value(&o, "day", json_date(s->due != NULL ? s->due->day_s : (double)NAN));
 		put_flag(&o, "overdue", s->due != NULL && s->due->overdue);
 		put_text(&o, "cause", s->cause >= 0 ? k->causes[s->cause].id : NULL);
-		put_text(&o, "trial", s->trial == NULL ? NULL : s->trial->what != NULL ? s->trial->what : s->trial->text);
+		put_text(&o, "trial",
+		    s->trial == NULL             ? NULL
+			: s->trial->what != NULL ? s->trial->what
+						 : s->trial->text);
 		put_value(&o, "better", json_number(s->kept != NULL ? s->kept->p_better : (double)NAN));
 		put_text(&o, "check", s->check == NULL ? NULL
 		    : s->check->is_check ? k->checks[s->check->check].id : k->facts->defs[s->check->slot].name);

@@ -31,7 +31,8 @@ const char *report_tried_words(struct page *p, const struct ab_tried *t)
 {
 	bool stands = t->kept && t->proved != AB_PROVED_FAILED;
 
-	return page_text(p, "%s %s: %s", stands ? "since" : "tried from", say_date(p, t->since_s), ab_proved_words[t->proved]);
+	return page_text(
+	    p, "%s %s: %s", stands ? "since" : "tried from", say_date(p, t->since_s), ab_proved_words[t->proved]);
 }
 
 /* "in about 2.6 of 5 batches without it, 0.4 of 3 with it": by what was noted and tasted of them. */
@@ -52,10 +53,14 @@ static void say_one(struct page *p, const struct ab_knowledge *k, const struct a
 	page_say(p, LOUD, say_words(p, k->changes[t->change].title));
 	page_say(p, PLAIN, ", ");
 	page_say(p, tone, report_tried_words(p, t));
-	page_say(p, PLAIN, page_text(p, ". Against: %s. Expected to keep off %s of it; it was there %s; from now on reckoned with: %s.",
-	    k->causes[t->cause].title, say_percent(p, t->prior), counts_of(p, t), say_percent(p, t->share)));
+	page_say(p, PLAIN,
+	    page_text(p,
+		". Against: %s. Expected to keep off %s of it; it was there %s; from now on reckoned with: %s.",
+		k->causes[t->cause].title, say_percent(p, t->prior), counts_of(p, t), say_percent(p, t->share)));
 	if (t->few && (t->proved == AB_PROVED_GOOD || t->proved == AB_PROVED_LESS))
-		page_say(p, PLAIN, " With so few batches, getting better all round by yourself would look the same: only part of it is put down to the change.");
+		page_say(p, PLAIN,
+		    " With so few batches, getting better all round by yourself would look the same: only part "
+		    "of it is put down to the change.");
 	if (t->together >= 0)
 		page_say(p, PLAIN, page_text(p, " It came together with \"%s\": the two cannot be told apart.",
 		    say_words(p, k->changes[t->together].title)));
@@ -69,16 +74,18 @@ static void say_turned(struct page *p, const struct ab_knowledge *k, const struc
 
 	page_item(p, 2, "*", PLAIN);
 	page_say(p, LOUD, "Over your batches together");
-	page_say(p, PLAIN, page_text(p, ": by itself %s points to: %s (%s). But %s likelier is: %s (%s, by itself %s).", t->batch,
-	    k->causes[t->first].title, say_percent(p, t->first_alone), stayed, k->causes[t->now].title, say_percent(p, t->now_now),
-	    say_percent(p, t->now_alone)));
+	page_say(p, PLAIN,
+	    page_text(p, ": by itself %s points to: %s (%s). But %s likelier is: %s (%s, by itself %s).", t->batch,
+		k->causes[t->first].title, say_percent(p, t->first_alone), stayed, k->causes[t->now].title,
+		say_percent(p, t->now_now), say_percent(p, t->now_alone)));
 	page_end(p);
 }
 
 static void say_unsettled(struct page *p)
 {
 	page_item(p, 2, "*", PLAIN);
-	page_say(p, PLAIN, "Your batches together give no steady picture yet: take which cause is the likelier as rough.");
+	page_say(p, PLAIN,
+	    "Your batches together give no steady picture yet: take which cause is the likelier as rough.");
 	page_end(p);
 }
 

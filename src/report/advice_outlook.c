@@ -68,19 +68,20 @@ static double bend(const struct ab_step *s, const bool *shown, size_t i, size_t 
 	    (run > 0 ? (s[i].cost - s[left].cost) / run : 0) * (s[right].load - s[left].load) - s[i].load);
 }
 
-/* What a greater sum is worth: the first step beyond the budget that brings more than almost nothing. Between two such steps
- * more money is only more money. */
+/* What a greater sum is worth: the first step beyond the budget that brings more than almost nothing. Between two
+ * such steps more money is only more money. */
 int report_worth_more(const struct ab_advice *a)
 {
 	for (size_t i = 0; isfinite(a->budget) && i < a->n_frontier; i++)
-		if (a->frontier[i].cost > a->budget && !(a->frontier[i].load > a->load_after - REPORT_ALMOST_NOTHING * a->load_before))
+		if (a->frontier[i].cost > a->budget &&
+		    !(a->frontier[i].load > a->load_after - REPORT_ALMOST_NOTHING * a->load_before))
 			return (int)i;
 	return -1;
 }
 
-/* The steps worth showing: the first, the last, what the words above name, and those between where the line of loads bends most.
- * Greedy, after Douglas and Peucker's idea: the point farthest from the line drawn so far comes next.
- * Six rows then tell the curve that thirty would. */
+/* The steps worth showing: the first, the last, what the words above name, and those between where the line of
+ * loads bends most. Greedy, after Douglas and Peucker's idea: the point farthest from the line drawn so far comes
+ * next. Six rows then tell the curve that thirty would. */
 static size_t pick_steps(const struct ab_advice *a, bool *shown, size_t most)
 {
 	size_t n = a->n_frontier, picked = n < 2 ? n : 2;
@@ -131,7 +132,8 @@ static void say_frontier(const struct telling *t)
 	}
 	page_section(t->p, "What each budget would leave of it");
 	page_table(t->p, 2, "rro", true, cells, shown + 1);
-	page_para(t->p, 2, QUIET, page_text(t->p, "Money: to buy, and to run for %s.", say_years(t->p, a->horizon_years)));
+	page_para(t->p, 2, QUIET,
+	    page_text(t->p, "Money: to buy, and to run for %s.", say_years(t->p, a->horizon_years)));
 	if (isfinite(a->enough))
 		page_para(t->p, 2, PLAIN,
 		    a->enough > 0 ? page_text(t->p,
@@ -164,8 +166,8 @@ static void say_given_up(const struct telling *t)
 	page_end(t->p);
 }
 
-/* Where one could taste it. Of money the table of budgets tells; and where the plan does not take all the brews there are, they keep
- * nothing out that anybody would be told to do. */
+/* Where one could taste it. Of money the table of budgets tells; and where the plan does not take all the brews
+ * there are, they keep nothing out that anybody would be told to do. */
 static bool is_worth_telling(const struct ab_advice *a, int limit)
 {
 	const struct ab_left_out *x = &a->left_out[limit];
@@ -184,8 +186,10 @@ static void say_left_out(const struct telling *t)
 			continue;
 		if (first)
 			page_begin(t->p, 2);
-		page_say(t->p, PLAIN, page_text(t->p, "%s %s: \"%s\" (%s more)", first ? "Kept out by your limits, by" : "; by",
-		    ab_limit_words[l], say_words(t->p, t->k->changes[x->change].title), say_fixed(t->p, x->more, 2)));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "%s %s: \"%s\" (%s more)", first ? "Kept out by your limits, by" : "; by",
+			ab_limit_words[l], say_words(t->p, t->k->changes[x->change].title),
+			say_fixed(t->p, x->more, 2)));
 		first = false;
 	}
 	if (first)
@@ -201,15 +205,17 @@ static void say_pivot(const struct telling *t)
 	const char *what, *then;
 	if (!v->known)
 		return;
-	what = v->change < 0
-	    ? page_text(t->p, "if \"%s\" cost you %s than reckoned", t->k->causes[v->cause].title,
-		  v->higher ? "much more" : "much less")
-	    : page_text(t->p, "if \"%s\" did %s against \"%s\" than reckoned", say_words(t->p, t->k->changes[v->change].title),
-		  v->higher ? "much more" : "much less", t->k->causes[v->cause].title);
-	then = v->take < 0 ? page_text(t->p, "\"%s\" would not be worth it", say_words(t->p, t->k->changes[v->drop].title))
-	    : v->drop < 0  ? page_text(t->p, "\"%s\" would belong in the plan", say_words(t->p, t->k->changes[v->take].title))
-			   : page_text(t->p, "\"%s\" would belong in the plan rather than \"%s\"",
-				 say_words(t->p, t->k->changes[v->take].title), say_words(t->p, t->k->changes[v->drop].title));
+	what = v->change < 0 ? page_text(t->p, "if \"%s\" cost you %s than reckoned", t->k->causes[v->cause].title,
+				   v->higher ? "much more" : "much less")
+			     : page_text(t->p, "if \"%s\" did %s against \"%s\" than reckoned",
+				   say_words(t->p, t->k->changes[v->change].title),
+				   v->higher ? "much more" : "much less", t->k->causes[v->cause].title);
+	then = v->take < 0
+	    ? page_text(t->p, "\"%s\" would not be worth it", say_words(t->p, t->k->changes[v->drop].title))
+	    : v->drop < 0
+	    ? page_text(t->p, "\"%s\" would belong in the plan", say_words(t->p, t->k->changes[v->take].title))
+	    : page_text(t->p, "\"%s\" would belong in the plan rather than \"%s\"",
+		  say_words(t->p, t->k->changes[v->take].title), say_words(t->p, t->k->changes[v->drop].title));
 	page_para(t->p, 2, PLAIN,
 	    page_text(t->p, "The estimate that matters most: %s, %s (%s a batch).", what, then,
 		say_fixed(t->p, v->regret, 2)));

@@ -26,11 +26,15 @@ static const char *money_limit(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
 	if (!isfinite(a->budget))
-		return "No limit of money was given (--budget sets one): this gets four fifths of what any money would. ";
+		return "No limit of money was given (--budget sets one): this gets four fifths of what any "
+		    "money would. ";
 	if (a->running_told)
 		return page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget));
-	return a->budget > 0 ? page_text(t->p, "To spend now: %s, and no more than that a year on running costs (--running sets its own limit). ",
-	    say_money(t->p, a->budget)) : "To spend: nothing, now or on running costs. ";
+	return a->budget > 0
+	    ? page_text(t->p,
+		  "To spend now: %s, and no more than that a year on running costs (--running sets its own limit). ",
+		  say_money(t->p, a->budget))
+	    : "To spend: nothing, now or on running costs. ";
 }
 
 /* What was read and what may be spent: as much as the next step needs before it. That it rests on no beer of this
@@ -58,11 +62,15 @@ static void say_limits(const struct telling *t)
 		page_say(t->p, PLAIN, page_text(t->p, "running cost, at most %s in %s; ", say_money(t->p, a->running),
 		    say_years(t->p, a->horizon_years)));
 	if (isfinite(a->minutes))
-		page_say(t->p, PLAIN, page_text(t->p, "extra time a batch, at most %s; ", say_minutes(t->p, a->minutes)));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "extra time a batch, at most %s; ", say_minutes(t->p, a->minutes)));
 	if (a->away_hours > 0)
-		page_say(t->p, PLAIN, page_text(t->p, "nobody at home, up to %s; ", say_minutes(t->p, 60 * a->away_hours)));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "nobody at home, up to %s; ", say_minutes(t->p, 60 * a->away_hours)));
 	if (isfinite(a->brews))
-		page_say(t->p, PLAIN, page_text(t->p, "%s to come, one change with each; ", say_count(t->p, (size_t)a->brews, "brew", "brews")));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "%s to come, one change with each; ",
+			say_count(t->p, (size_t)a->brews, "brew", "brews")));
 	page_say(t->p, PLAIN, page_text(t->p, "new habits at once, at most %zu.", a->changes));
 	page_end(t->p);
 }
@@ -88,8 +96,11 @@ static void say_against(const struct telling *t, const struct ab_item *item)
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_because *b = &item->because[i];
 		page_say(t->p, PLAIN,
-		    page_text(t->p, "%s%s%s, from: %s", i > 0 ? "; " : b->tasted || t->a->n_batches == 0 ? "Against " : "Foresight, against ",
-		    t->k->faults[b->fault].title, report_tasted(b), t->k->causes[b->cause].title));
+		    page_text(t->p, "%s%s%s, from: %s",
+			i > 0                                   ? "; "
+			    : b->tasted || t->a->n_batches == 0 ? "Against "
+								: "Foresight, against ",
+			t->k->faults[b->fault].title, report_tasted(b), t->k->causes[b->cause].title));
 	}
 	page_say(t->p, PLAIN, n > 0 ? ". " : "");
 }
@@ -135,7 +146,8 @@ static bool outdoes_what_is_free(const struct ab_advice *a, const struct ab_item
 	return more && other;
 }
 
-/* The change to begin, with its reason: what it does alone, as nothing else is begun with it. A caution that belongs to it stands with it. */
+/* The change to begin, with its reason: what it does alone, as nothing else is begun with it. A caution that
+ * belongs to it stands with it. */
 static void say_begin(const struct telling *t, const struct ab_next_step *s)
 {
 	const struct ab_item *item = &t->a->items[s->item];
@@ -143,9 +155,11 @@ static void say_begin(const struct telling *t, const struct ab_next_step *s)
 	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", report_price(t->p, item, REPORT_IN_FULL)));
 	const char *how = report_how(t->p, t->k, t->a, item->change);
 	page_say(t->p, PLAIN, how[0] == '\0' ? "" : page_text(t->p, "%s ", how));
-	say_why(t, item, item->gain, page_text(t->p, " a flaw load of %s (0: no flaw)", say_fixed(t->p, t->a->load_before, 2)));
+	say_why(t, item, item->gain,
+	    page_text(t->p, " a flaw load of %s (0: no flaw)", say_fixed(t->p, t->a->load_before, 2)));
 	if (outdoes_what_is_free(t->a, item))
-		page_say(t->p, PLAIN, " It costs money, yet brings more than twice what any free change of the plan does.");
+		page_say(t->p, PLAIN,
+		    " It costs money, yet brings more than twice what any free change of the plan does.");
 	page_say(t->p, PLAIN, report_stands_for(t->p, t->k, t->a, item));
 	if (s->line != NULL)
 		page_say(t->p, PLAIN, page_text(t->p, " Of %s alone: another beer has a change on trial.", s->line));
@@ -206,7 +220,8 @@ static void say_list(const struct telling *t)
 		cells[4 * i + 4] = page_text(t->p, "%zu.", i + 1);
 		cells[4 * i + 5] = say_fixed(t->p, item->joint_gain, 2);
 		cells[4 * i + 6] = report_price(t->p, item, REPORT_SHORT);
-		cells[4 * i + 7] = one_line(t, say_words(t->p, change_of(t, item)->title), t->p->look->width - LIST_NUMBERS);
+		cells[4 * i + 7] =
+		    one_line(t, say_words(t->p, change_of(t, item)->title), t->p->look->width - LIST_NUMBERS);
 	}
 	page_table(t->p, 1, "rrrx", true, cells, a->n_plan + 1);
 }
@@ -248,7 +263,9 @@ static void say_begun_with(const struct telling *t)
 	const struct ab_advice *a = t->a;
 	for (size_t i = 1; i < a->n_plan; i++)
 		if (a->plan[i] == a->next && a->items[a->next].answers)
-			page_para(t->p, 1, PLAIN, page_text(t->p, "Number %zu is begun with: by itself it does most against what is wrong.", i + 1));
+			page_para(t->p, 1, PLAIN,
+			    page_text(t->p,
+				"Number %zu is begun with: by itself it does most against what is wrong.", i + 1));
 }
 
 /* Which of the plan is the cure of what was tasted or named, and which is only foresight. */
@@ -355,8 +372,11 @@ static void say_rest(const struct telling *t)
 		cells[4 * rows] = say_fixed(t->p, item->gain, 2);
 		cells[4 * rows + 1] = item->cost > 0 ? say_money(t->p, item->cost) : "free";
 		cells[4 * rows + 2] = say_words(t->p, change_of(t, item)->title);
-		cells[4 * rows + 3] = tried != NULL && tried->proved != AB_PROVED_NOTHING ? report_tried_words(t->p, tried)
-		    : item->owned ? "you do it" : item->barred != NULL ? item->barred : "";
+		cells[4 * rows + 3] = tried != NULL && tried->proved != AB_PROVED_NOTHING
+		    ? report_tried_words(t->p, tried)
+		    : item->owned          ? "you do it"
+		    : item->barred != NULL ? item->barred
+					   : "";
 		rows++;
 	}
 	page_section(t->p, "All other changes");

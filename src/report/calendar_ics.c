@@ -14,7 +14,8 @@
 #include "base/alloc.h"
 #include "base/str.h"
 
-enum { DAY = 86400, HOUR = 3600, MINUTE = 60, EVENING_BEFORE = 12 * HOUR, LONG_MINUTES = 60, PAST_HOUR = 19, BURSTING_HOUR = 9, BURSTING_MINUTES = 15 };
+enum { DAY = 86400, HOUR = 3600, MINUTE = 60, EVENING_BEFORE = 12 * HOUR, LONG_MINUTES = 60, PAST_HOUR = 19,
+    BURSTING_HOUR = 9, BURSTING_MINUTES = 15 };
 /* Bytes that libical takes in all, for every event and besides. */
 enum { PER_EVENT = 64 * 1024, PER_CALENDAR = 64 * 1024 };
 
@@ -41,17 +42,18 @@ static bool give(icalcomponent *to, icalproperty *property)
 
 static bool give_one_alarm(icalcomponent *event, const char *text, int from_start)
 {
-	struct icaltriggertype trigger = { .time = icaltime_null_time(), .duration = icaldurationtype_from_int(from_start) };
+	struct icaltriggertype trigger = { .time = icaltime_null_time(),
+		.duration = icaldurationtype_from_int(from_start) };
 	icalcomponent *alarm = icalcomponent_new_valarm();
 	if (alarm == NULL)
 		return false;
 	icalcomponent_add_component(event, alarm);
-	return give(alarm, icalproperty_new_action(ICAL_ACTION_DISPLAY)) && give(alarm, icalproperty_new_description(text)) &&
-	    give(alarm, icalproperty_new_trigger(trigger));
+	return give(alarm, icalproperty_new_action(ICAL_ACTION_DISPLAY)) &&
+	    give(alarm, icalproperty_new_description(text)) && give(alarm, icalproperty_new_trigger(trigger));
 }
 
-/* Long things are told of the evening before, short ones when they are due; and once more on the last day they may wait.
- * What is logged until then has no alarm in the next calendar. */
+/* Long things are told of the evening before, short ones when they are due; and once more on the last day they may
+ * wait. What is logged until then has no alarm in the next calendar. */
 static bool give_alarms(icalcomponent *event, const struct calendar_row *r, struct ab_str *text)
 {
 	const struct ab_calendar_touch *t = r->t;
@@ -73,7 +75,8 @@ static void describe(const struct ab_calendar_touch *t, struct ab_str *s)
 		if (parts[i] != NULL)
 			ab_str_addf(s, "%s\n", parts[i]);
 	if (t->overdue)
-		ab_str_addf(s, "Overdue: it could wait until %s. Do it today.\n", ab_when_write(&latest, day, sizeof day));
+		ab_str_addf(
+		    s, "Overdue: it could wait until %s. Do it today.\n", ab_when_write(&latest, day, sizeof day));
 	else if (t->due != NULL && t->latest_s > t->day_s)
 		ab_str_addf(s, "May wait until %s.\n", ab_when_write(&latest, day, sizeof day));
 	else if (t->due != NULL && t->touch->waiting == NULL)
@@ -85,17 +88,22 @@ static void describe(const struct ab_calendar_touch *t, struct ab_str *s)
 
 static const char *mark_of(const struct ab_calendar_touch *t)
 {
-	return t->state == AB_TOUCH_DONE ? "Done: " : t->state == AB_TOUCH_MOOT ? "Over: " : t->overdue ? "OVERDUE: " : "";
+	return t->state == AB_TOUCH_DONE ? "Done: "
+	    : t->state == AB_TOUCH_MOOT  ? "Over: "
+	    : t->overdue                 ? "OVERDUE: "
+					 : "";
 }
 
 static bool give_time(icalcomponent *event, double begins_s, int minutes, const struct ab_calendar_words *w)
 {
-	return give(event, icalproperty_new_dtstamp(at(w->stamp_s, true))) && give(event, icalproperty_new_dtstart(at(begins_s, false))) &&
+	return give(event, icalproperty_new_dtstamp(at(w->stamp_s, true))) &&
+	    give(event, icalproperty_new_dtstart(at(begins_s, false))) &&
 	    give(event, icalproperty_new_duration(icaldurationtype_from_int(minutes * MINUTE)));
 }
 
 /* A control character has no place in a calendar line, and libical passes it on. */
-static bool fill(icalcomponent *event, const struct calendar_row *r, const struct ab_calendar_words *w, struct ab_str *texts)
+static bool fill(
+    icalcomponent *event, const struct calendar_row *r, const struct ab_calendar_words *w, struct ab_str *texts)
 {
 	const struct ab_calendar_touch *t = r->t;
 	bool to_do = t->state == AB_TOUCH_TO_DO;
@@ -113,12 +121,15 @@ static bool fill(icalcomponent *event, const struct calendar_row *r, const struc
 	good = good && ab_str_ok(texts) && give(event, icalproperty_new_description(ab_str_text(texts)));
 	good = good && give_time(event, r->begins_s, (int)t->takes->minutes, w);
 	if (good && !to_do)
-		return give(event, icalproperty_new_status(t->state == AB_TOUCH_DONE ? ICAL_STATUS_CONFIRMED : ICAL_STATUS_CANCELLED));
+		return give(event,
+		    icalproperty_new_status(
+			t->state == AB_TOUCH_DONE ? ICAL_STATUS_CONFIRMED : ICAL_STATUS_CANCELLED));
 	return good && give_alarms(event, r, texts);
 }
 
 /* Told on the day itself, in the morning: it waits for nothing. */
-static bool fill_bursting(icalcomponent *event, const struct ab_batch *b, const struct ab_calendar_words *w, struct ab_str *texts)
+static bool fill_bursting(
+    icalcomponent *event, const struct ab_batch *b, const struct ab_calendar_words *w, struct ab_str *texts)
 {
 	ab_str_addf(texts, "%s-take-care@afterboil", b->id);
 	bool good = ab_str_ok(texts) && give(event, icalproperty_new_uid(ab_str_text(texts)));
@@ -137,7 +148,8 @@ static bool fill_bursting(icalcomponent *event, const struct ab_batch *b, const 
 }
 
 /* A touch, or bottles that may burst (r NULL). */
-static bool add_event(icalcomponent *calendar, const struct calendar_row *r, const struct ab_batch *bursting, const struct ab_calendar_words *w)
+static bool add_event(icalcomponent *calendar, const struct calendar_row *r, const struct ab_batch *bursting,
+    const struct ab_calendar_words *w)
 {
 	struct ab_str texts;
 	icalcomponent *event = icalcomponent_new_vevent();
@@ -162,7 +174,8 @@ static bool add_past(icalcomponent *calendar, const struct ab_calendar_of *of, c
 	return good;
 }
 
-static bool add_all(icalcomponent *calendar, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
+static bool add_all(
+    icalcomponent *calendar, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
 {
 	struct ab_arena *arena = ab_arena_new();
 	size_t n_rows = 0;
@@ -179,9 +192,9 @@ static bool add_all(icalcomponent *calendar, const struct ab_calendar_of *of, si
 	return good;
 }
 
-/* libical does not look whether it got memory, and falls (pvl_push, 3.0). So as much as it will take is asked for first,
- * and given back: this process has one thread, and the memory stays within its reach. check_calendar_ics measures what
- * it takes. */
+/* libical does not look whether it got memory, and falls (pvl_push, 3.0). So as much as it will take is asked for
+ * first, and given back: this process has one thread, and the memory stays within its reach. check_calendar_ics
+ * measures what it takes. */
 static bool memory_will_do(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
 {
 	size_t events = w->n_bursting;
@@ -193,8 +206,8 @@ static bool memory_will_do(const struct ab_calendar_of *of, size_t n, const stru
 	return will_do;
 }
 
-enum ab_status report_calendar_ics(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w, char **out,
-    struct ab_diag *diag)
+enum ab_status report_calendar_ics(
+    const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w, char **out, struct ab_diag *diag)
 {
 	icalcomponent *calendar = memory_will_do(of, n, w) ? icalcomponent_new_vcalendar() : NULL;
 	struct ab_str copy;

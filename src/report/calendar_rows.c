@@ -26,7 +26,8 @@ static int by_time(const void *a, const void *b)
 	return x->t < y->t ? -1 : x->t > y->t;
 }
 
-struct calendar_row *report_calendar_rows(const struct ab_calendar_of *of, size_t n, struct ab_arena *arena, size_t *n_rows)
+struct calendar_row *report_calendar_rows(
+    const struct ab_calendar_of *of, size_t n, struct ab_arena *arena, size_t *n_rows)
 {
 	size_t all = 0;
 	*n_rows = 0;

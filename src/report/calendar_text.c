@@ -31,7 +31,8 @@ static const char *say_supposed(struct page *p, double s)
 	return isnan(s) ? "" : page_text(p, ", if it was pitched on the evening of %s", calendar_day(p, s));
 }
 
-static void say_overdue(struct page *p, const struct ab_calendar_of *of, const struct ab_calendar_touch *t, double today_s)
+static void say_overdue(
+    struct page *p, const struct ab_calendar_of *of, const struct ab_calendar_touch *t, double today_s)
 {
 	page_item(p, 2, "!", BAD);
 	page_say(p, BAD, page_text(p, "%s: \"%s\" is overdue: it could wait until %s, %s%s.", of->name, t->touch->title,
@@ -70,12 +71,16 @@ static void say_now(struct page *p, const struct ab_calendar_of *of, size_t n, d
 		if (c->begun)
 			say_done(p, &of[i]);
 		if (next < c->n)
-			page_point(p, 2, "*", PLAIN, page_text(p, "%s: next: %s%s%s, %s%s%s.", of[i].name, c->touches[next].touch->title,
-			    chore >= 0 ? "; before it: " : "", chore >= 0 ? c->touches[chore].touch->title : "",
-			    c->touches[next].day_s <= today_s ? "today" : calendar_day(p, c->touches[next].day_s),
-			    c->touches[next].waiting ? page_text(p, " (due since %s; it can wait until %s)", calendar_day(p, c->touches[next].due_s),
-				calendar_day(p, c->touches[next].latest_s)) : "",
-			    say_supposed(p, c->touches[next].supposed_s)));
+			page_point(p, 2, "*", PLAIN,
+			    page_text(p, "%s: next: %s%s%s, %s%s%s.", of[i].name, c->touches[next].touch->title,
+				chore >= 0 ? "; before it: " : "", chore >= 0 ? c->touches[chore].touch->title : "",
+				c->touches[next].day_s <= today_s ? "today"
+								  : calendar_day(p, c->touches[next].day_s),
+				c->touches[next].waiting ? page_text(p, " (due since %s; it can wait until %s)",
+							       calendar_day(p, c->touches[next].due_s),
+							       calendar_day(p, c->touches[next].latest_s))
+							 : "",
+				say_supposed(p, c->touches[next].supposed_s)));
 	}
 }
 
@@ -86,8 +91,9 @@ static void say_later(struct page *p, const struct ab_calendar *c)
 	page_para(p, 0, BAD, page_text(p, "No schedule has the beer ready by %s. The nearest that keeps to your "
 	    "days has its first tasting on %s.", calendar_day(p, c->drink_s), calendar_day(p, c->ready_s)));
 	for (size_t i = 0; i < c->n_wanted; i++)
-		page_point(p, 2, "*", PLAIN, page_text(p, "%s%s", i == 0 ? "It would do if you had time on " : "and on ",
-		    calendar_day(p, c->wanted_s[i])));
+		page_point(p, 2, "*", PLAIN,
+		    page_text(p, "%s%s", i == 0 ? "It would do if you had time on " : "and on ",
+			calendar_day(p, c->wanted_s[i])));
 	if (c->n_wanted == 0)
 		page_para(p, 0, PLAIN, "No day you could free would change that: it is the beer that needs the time.");
 }
@@ -95,17 +101,24 @@ static void say_later(struct page *p, const struct ab_calendar *c)
 static void say_fit(struct page *p, const struct ab_calendar *c)
 {
 	if (c->fit == AB_FIT_NONE)
-		page_para(p, 0, BAD, "No schedule fits these days, not even with every one of them free: some step would "
+		page_para(p, 0, BAD,
+		    "No schedule fits these days, not even with every one of them free: some step would "
 		    "have to be done on a day beyond the calendar. Look at the dates given.");
 	else if (c->fit == AB_FIT_LATER)
 		say_later(p, c);
 	else if (c->fit == AB_FIT_PRESSED || c->fit == AB_FIT_AWAY)
-		page_para(p, 0, BAD, page_text(p, "No schedule fits the days you have%s. The nearest asks for those marked "
-		    "with !.", c->fit == AB_FIT_AWAY ? ", not even if every day at home were free" : ""));
+		page_para(p, 0, BAD,
+		    page_text(p,
+			"No schedule fits the days you have%s. The nearest asks for those marked "
+			"with !.",
+			c->fit == AB_FIT_AWAY ? ", not even if every day at home were free" : ""));
 	else if (!isnan(c->drink_s) && !isnan(c->ready_s))
-		page_para(p, 0, GOOD, page_text(p, "Wanted on %s: first tasting %s before, the yeast reckoned slow.",
-		    calendar_day(p, c->drink_s), c->drink_s > c->ready_s
-		    ? say_count(p, (size_t)lround((c->drink_s - c->ready_s) / DAY), "day", "days") : "on the day, no day"));
+		page_para(p, 0, GOOD,
+		    page_text(p, "Wanted on %s: first tasting %s before, the yeast reckoned slow.",
+			calendar_day(p, c->drink_s),
+			c->drink_s > c->ready_s
+			    ? say_count(p, (size_t)lround((c->drink_s - c->ready_s) / DAY), "day", "days")
+			    : "on the day, no day"));
 	else if (!isnan(c->ready_s))
 		page_para(p, 0, GOOD, page_text(p, "First tasting on %s.", calendar_day(p, c->ready_s)));
 }
@@ -116,10 +129,14 @@ static void say_fit(struct page *p, const struct ab_calendar *c)
 static const char *not_yours(struct page *p, const struct ab_calendar_pace *pace)
 {
 	if (pace->tried > 0)
-		return page_text(p, "The gravities in your journals cannot tell yours: %s. More, spread from pitching to a steady end, would.",
+		return page_text(p,
+		    "The gravities in your journals cannot tell yours: %s. More, spread from pitching to a "
+		    "steady end, would.",
 		    ab_curve_refusal_text[pace->refusal]);
 	if (pace->others > 0)
-		return page_text(p, "%s of this beer %s gravities that tell a pace, but by another yeast; some by this one would make it yours.",
+		return page_text(p,
+		    "%s of this beer %s gravities that tell a pace, but by another yeast; some by this one "
+		    "would make it yours.",
 		    say_count(p, pace->others, "brew", "brews"), pace->others == 1 ? "has" : "have");
 	return "Gravities in your journals would make it yours.";
 }
@@ -135,12 +152,15 @@ static void say_pace(struct page *p, const struct ab_batchplan *plan)
 		page_para(p, 0, PLAIN, page_text(p, "Pace: your own gravities, %s of this beer: %s days to its end%s.",
 		    say_count(p, c->pace.brews, "brew", "brews"), days, c->slow ? " at the slow end" : ""));
 	else
-		page_para(p, 0, PLAIN, page_text(p, "Pace: an estimate, %s days to the end of fermentation and %s more to "
-		    "clean up, usual for %s%s%s. %s", days,
-		    say_short(p, c->pace.clean, 1), plan->yeast->title,
-		    plan->yeast_from != AB_TAKEN_NOWHERE ? "" : plan->batch == NULL ? ", which is assumed (--yeast tells)"
-		    : ", which is assumed: its journal names no yeast",
-		    c->slow ? "; towards a day wanted it is reckoned slower" : "", not_yours(p, &c->pace)));
+		page_para(p, 0, PLAIN,
+		    page_text(p,
+			"Pace: an estimate, %s days to the end of fermentation and %s more to "
+			"clean up, usual for %s%s%s. %s",
+			days, say_short(p, c->pace.clean, 1), plan->yeast->title,
+			plan->yeast_from != AB_TAKEN_NOWHERE ? ""
+			    : plan->batch == NULL            ? ", which is assumed (--yeast tells)"
+							     : ", which is assumed: its journal names no yeast",
+			c->slow ? "; towards a day wanted it is reckoned slower" : "", not_yours(p, &c->pace)));
 }
 
 /* After packaging the yeast's pace moves nothing. */
@@ -156,13 +176,17 @@ static bool has_pace(const struct ab_calendar *c)
 static void say_brew_day(struct page *p, const struct ab_batchplan *plan, double today_s)
 {
 	const struct ab_calendar *c = plan->calendar;
-	double meant = plan->batch == NULL || c->begun || c->n == 0 ? (double)NAN : DAY * floor(plan->batch->brewed.s / DAY);
+	double meant =
+	    plan->batch == NULL || c->begun || c->n == 0 ? (double)NAN : DAY * floor(plan->batch->brewed.s / DAY);
 	if (meant >= today_s && c->touches[0].day_s > meant)
 		page_para(p, 0, BAD, page_text(p, "It was meant to be brewed on %s; the days you have put it on %s.",
 		    calendar_day(p, meant), calendar_day(p, c->touches[0].day_s)));
 	else if (meant < today_s)
-		page_para(p, 0, BAD, page_text(p, "Its journal says it was brewed on %s, and nothing else: if so, write it down "
-		    "(afterboil log %s pitched at 19 C --at %s).", say_date(p, meant), plan->batch->id, say_date(p, meant)));
+		page_para(p, 0, BAD,
+		    page_text(p,
+			"Its journal says it was brewed on %s, and nothing else: if so, write it down "
+			"(afterboil log %s pitched at 19 C --at %s).",
+			say_date(p, meant), plan->batch->id, say_date(p, meant)));
 }
 
 static const char *taken_from(struct page *p, const struct ab_batchplan *plan, enum ab_taken from)
@@ -204,7 +228,10 @@ static void say_batch(struct page *p, const struct ab_calendar_of *of, bool seve
 	if (several && !rests_on_something(of->plan->calendar))
 		return;
 	if (several)
-		page_section(p, of->beer != NULL && strcmp(of->beer, of->name) != 0 ? page_text(p, "%s (%s)", of->name, of->beer) : of->name);
+		page_section(p,
+		    of->beer != NULL && strcmp(of->beer, of->name) != 0
+			? page_text(p, "%s (%s)", of->name, of->beer)
+			: of->name);
 	say_brew_day(p, of->plan, today_s);
 	say_fit(p, of->plan->calendar);
 	if (has_pace(of->plan->calendar))
@@ -217,25 +244,36 @@ static void say_batch(struct page *p, const struct ab_calendar_of *of, bool seve
 static void say_asleep(struct page *p, const struct ab_calendar_words *w)
 {
 	for (size_t i = 0; i < w->n_asleep; i++)
-		page_para(p, 0, QUIET, page_text(p, "Left out: %s. Nothing was written of it for over half a year, and it was "
-		    "neither packaged nor tasted.", w->asleep[i]->id));
+		page_para(p, 0, QUIET,
+		    page_text(p,
+			"Left out: %s. Nothing was written of it for over half a year, and it was "
+			"neither packaged nor tasted.",
+			w->asleep[i]->id));
 }
 
 static void say_ahead(struct page *p, const struct ab_calendar_words *w)
 {
 	for (size_t i = 0; i < w->n_ahead; i++)
-		page_para(p, 0, CAREFUL, page_text(p, "Left out: %s. It is dated ahead of today, or a tasting of it is: put its day right in "
-		    "its journal.", w->ahead[i]->id));
+		page_para(p, 0, CAREFUL,
+		    page_text(p,
+			"Left out: %s. It is dated ahead of today, or a tasting of it is: put its day right in "
+			"its journal.",
+			w->ahead[i]->id));
 	if (w->as_of)
-		page_para(p, 0, QUIET, page_text(p, "Your journals lie ahead of this computer's clock. Planned as of the last day written in "
-		    "them, %s; --from tells another.", calendar_day(p, w->today_s)));
+		page_para(p, 0, QUIET,
+		    page_text(p,
+			"Your journals lie ahead of this computer's clock. Planned as of the last day written in "
+			"them, %s; --from tells another.",
+			calendar_day(p, w->today_s)));
 }
 
 /* Before all else, whatever is planned. */
 static void say_bursting(struct page *p, const struct ab_calendar_words *w)
 {
 	if (w->n_bursting > 0)
-		page_para(p, 0, BAD, page_text(p, "Take care: %s", report_may_burst(p, w->bursting[0], w->bursting + 1, w->n_bursting - 1, 0)));
+		page_para(p, 0, BAD,
+		    page_text(p, "Take care: %s",
+			report_may_burst(p, w->bursting[0], w->bursting + 1, w->n_bursting - 1, 0)));
 }
 
 void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
@@ -257,7 +295,8 @@ void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_
 	for (size_t i = 0; i < n; i++)
 		say_batch(p, &of[i], n > 1, w->today_s);
 	if (!w->days_told)
-		page_para(p, 0, QUIET, "Any day is taken as free: --free \"sat, sun\" or <week free=\"...\"/> in the profile "
+		page_para(p, 0, QUIET,
+		    "Any day is taken as free: --free \"sat, sun\" or <week free=\"...\"/> in the profile "
 		    "tells which are.");
 	say_asleep(p, w);
 	if (n_rows == 0)
@@ -267,6 +306,7 @@ void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_
 	calendar_time(p, of, n);
 	calendar_how(p, rows, n_rows);
 	page_gap(p);
-	page_para(p, 0, CAREFUL, "The dates are a plan and no proof. Package only when two readings at least three days "
+	page_para(p, 0, CAREFUL,
+	    "The dates are a plan and no proof. Package only when two readings at least three days "
 	    "apart agree, whatever the calendar says.");
 }

@@ -21,7 +21,8 @@ static const char *may_wait(struct page *p, const struct ab_calendar_touch *t)
 	if (t->due == NULL)
 		return "all else moves along";
 	if (t->waiting)
-		return page_text(p, "due since %s", say_date(p, t->due_s));   /* until when: where it is said what is next */
+		return page_text(p, "due since %s", say_date(p, t->due_s)); /* until when: where it is said what is
+									       next */
 	return t->latest_s > t->day_s ? page_text(p, "to %s", say_date(p, t->latest_s)) : "no";
 }
 
@@ -67,7 +68,8 @@ static void say_together(struct page *p, const struct calendar_row *rows, size_t
 	for (size_t i = 0; i < n; i++) {
 		minutes += rows[i].t->takes->minutes;
 		pressed = pressed || rows[i].t->pressed;
-		page_say(p, PLAIN, page_text(p, "%s%s %s", i == 0 ? "" : ", ", rows[i].of->name, rows[i].t->touch->title));
+		page_say(p, PLAIN,
+		    page_text(p, "%s%s %s", i == 0 ? "" : ", ", rows[i].of->name, rows[i].t->touch->title));
 	}
 	page_say(p, PLAIN, page_text(p, "; %s together.", say_minutes(p, minutes)));
 	if (pressed)
@@ -144,8 +146,8 @@ static void say_sugar(struct page *p, const struct calendar_row *rows, size_t n_
 	for (size_t i = 0; i < n_rows; i++) {
 		const char *sugar = rows[i].t->touch != package ? "" : report_priming(p, &rows[i].of->plan->priming);
 		if (sugar[0] != '\0')
-			page_para(p, 4, rows[i].of->plan->priming.why == AB_PRIMING_READY ? LOUD : PLAIN, page_text(p, "%s: %s", rows[i].of->name,
-			    report_named(p, sugar, rows[i].of->name)));
+			page_para(p, 4, rows[i].of->plan->priming.why == AB_PRIMING_READY ? LOUD : PLAIN,
+			    page_text(p, "%s: %s", rows[i].of->name, report_named(p, sugar, rows[i].of->name)));
 	}
 }
 
@@ -162,7 +164,9 @@ void calendar_how(struct page *p, const struct calendar_row *rows, size_t n_rows
 		page_say(p, PLAIN, t->how == NULL ? "" : page_text(p, ": %s", say_words(p, t->how)));
 		page_say(p, QUIET, t->waiting == NULL ? "" : page_text(p, " %s", say_words(p, t->waiting)));
 		if (rows[i].of->plan->batch != NULL && rows[i].t->tell != NULL)
-			page_say(p, PLAIN, page_text(p, " Write it down, like %s", report_tell(p, rows[i].t->tell, rows[i].of->name)));
+			page_say(p, PLAIN,
+			    page_text(
+				p, " Write it down, like %s", report_tell(p, rows[i].t->tell, rows[i].of->name)));
 		page_end(p);
 		if (t->shown == AB_SHOWN_PACKAGE)
 			say_sugar(p, rows, n_rows, t);

@@ -121,8 +121,10 @@ static void say_untold(struct page *p, const struct ab_knowledge *k, const struc
 			continue;
 		if (n++ == 0)
 			page_section(p, "What may have differed, and is known of one only");
-		page_point(p, 2, "*", PLAIN, page_text(p, "%s: %s in %s, not known of %s. It bears on: %s.", say_capital(p, def->title),
-		    value(p, def, &told->facts[f->slot]), told->batch->id, not_told->batch->id, say_lower(p, k->causes[f->cause].title)));
+		page_point(p, 2, "*", PLAIN,
+		    page_text(p, "%s: %s in %s, not known of %s. It bears on: %s.", say_capital(p, def->title),
+			value(p, def, &told->facts[f->slot]), told->batch->id, not_told->batch->id,
+			say_lower(p, k->causes[f->cause].title)));
 	}
 }
 
@@ -159,8 +161,9 @@ void report_compare_text(struct page *p, const struct ab_knowledge *k, const str
 	page_title(p, page_text(p, "%s (%s) beside %s (%s)", c->a->batch->id,
 	    say_date(p, c->a->batch->brewed.s), c->b->batch->id, say_date(p, c->b->batch->brewed.s)));
 	if (is_one_wort(c))
-		page_para(p, 0, PLAIN, "Both are of one wort: what differs in the glass came after it was split, and what differs in mash, "
-		    "boil or recipe is a slip of the pen.");
+		page_para(p, 0, PLAIN,
+		    "Both are of one wort: what differs in the glass came after it was split, and what differs "
+		    "in mash, boil or recipe is a slip of the pen.");
 	else if (!one_line(c))
 		page_para(p, 0, CAREFUL, "These are not written as brews of one line: much of what differs may "
 		    "be the recipe.");

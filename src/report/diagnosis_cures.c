@@ -1,8 +1,8 @@
 /* diagnosis_cures.c - what to do about a cause, in one voice with the plan
  *
- * A diagnosis that says "a tub of water" beside a plan that says "another yeast" helps nobody: where a plan is at hand the
- * cure told for a cause is what the plan takes against it, or what was done already. The rules' own words stand where the plan
- * has nothing against it, and where they help the very beer.
+ * A diagnosis that says "a tub of water" beside a plan that says "another yeast" helps nobody: where a plan is at
+ * hand the cure told for a cause is what the plan takes against it, or what was done already. The rules' own words
+ * stand where the plan has nothing against it, and where they help the very beer.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/telling.h"
@@ -48,8 +48,8 @@ static const struct ab_tried *made(const struct telling *t, int cause)
 	for (size_t i = 0; t->a != NULL && i < t->a->n_tried; i++) {
 		const struct ab_tried *x = &t->a->tried[i];
 
-		if (x->cause == cause && x->kept && x->proved != AB_PROVED_FAILED && x->since_s > t->c->batch->brewed.s &&
-		    (newest == NULL || x->since_s > newest->since_s))
+		if (x->cause == cause && x->kept && x->proved != AB_PROVED_FAILED &&
+		    x->since_s > t->c->batch->brewed.s && (newest == NULL || x->since_s > newest->since_s))
 			newest = x;
 	}
 	return newest;
@@ -59,8 +59,8 @@ static const char *planned_words(const struct telling *t, const struct ab_item *
 {
 	const char *how = report_how(t->p, t->k, t->a, item->change);
 
-	return page_text(t->p, "%s (%s).%s%s", say_words(t->p, t->k->changes[item->change].title), report_price(t->p, item, REPORT_SHORT),
-	    how[0] != '\0' ? " " : "", how);
+	return page_text(t->p, "%s (%s).%s%s", say_words(t->p, t->k->changes[item->change].title),
+	    report_price(t->p, item, REPORT_SHORT), how[0] != '\0' ? " " : "", how);
 }
 
 static void say_planned(struct cures *c, const struct ab_item *item, const char *lead)
@@ -75,7 +75,8 @@ static void say_planned(struct cures *c, const struct ab_item *item, const char 
 const struct ab_next_step *tell_next_brew(const struct ab_advice *a)
 {
 	for (size_t i = 0; a != NULL && i < a->n_steps; i++)
-		if (a->steps[i].kind == AB_NEXT_BREW || a->steps[i].kind == AB_NEXT_BEGIN || a->steps[i].kind == AB_NEXT_SAME)
+		if (a->steps[i].kind == AB_NEXT_BREW || a->steps[i].kind == AB_NEXT_BEGIN ||
+		    a->steps[i].kind == AB_NEXT_SAME)
 			return &a->steps[i];
 	return NULL;
 }
@@ -85,7 +86,8 @@ const struct ab_item *tell_begins_here(const struct ab_advice *a, const struct a
 	const struct ab_next_step *s = tell_next_brew(a);
 	const struct ab_item *item = s == NULL || s->kind != AB_NEXT_BEGIN ? NULL : &a->items[s->item];
 
-	for (size_t i = 0; item != NULL && !d->verdict_benign && i < d->n_suspects && d->suspects[i].blame >= POSSIBLY; i++)
+	for (size_t i = 0;
+	     item != NULL && !d->verdict_benign && i < d->n_suspects && d->suspects[i].blame >= POSSIBLY; i++)
 		for (size_t j = 0; j < item->n_because; j++)
 			if (item->because[j].cause == d->suspects[i].cause)
 				return item;

@@ -57,7 +57,8 @@ static void say_ask(const struct telling *t, size_t place, const struct ab_ask *
 		page_say(t->p, PLAIN, page_text(t->p, " %s", say_words(t->p, t->k->checks[ask->check].how)));
 	/* a beer without a journal has nowhere to write it */
 	if (ask->is_check && t->c->batch->source != NULL)
-		page_say(t->p, QUIET, page_text(t->p, " Then log \"check %s yes\" (or no).", t->k->checks[ask->check].id));
+		page_say(t->p, QUIET,
+		    page_text(t->p, " Then log \"check %s yes\" (or no).", t->k->checks[ask->check].id));
 	page_end(t->p);
 }
 
@@ -94,7 +95,8 @@ static bool same_question(const struct telling *t, int a, int b)
 	return a == b || (one != NULL && other != NULL && strcmp(one, other) == 0);
 }
 
-/* Is the fact asked for above already, or by one of the n before it that are unknown? Asked twice, it is read as a mistake. */
+/* Is the fact asked for above already, or by one of the n before it that are unknown? Asked twice, it is read as a
+ * mistake. */
 static bool is_asked(const struct telling *t, size_t n, int slot)
 {
 	size_t limit = tell_most(t, t->d->n_asks, MOST_ASKS), told = 0;
@@ -160,8 +162,9 @@ static size_t say_lost(const struct telling *t, bool say)
 			continue;
 		n++;
 		if (say)
-			page_para(t->p, 2, PLAIN, page_text(t->p, "Line %ld tells %s %s, and it could not be reckoned: %s.", u->line, u->element,
-			    u->attr, u->why));
+			page_para(t->p, 2, PLAIN,
+			    page_text(t->p, "Line %ld tells %s %s, and it could not be reckoned: %s.", u->line,
+				u->element, u->attr, u->why));
 	}
 	return n;
 }

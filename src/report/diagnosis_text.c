@@ -121,14 +121,12 @@ static void say_harmless(const struct telling *t)
 	else if (guilt >= TELL_EVEN)
 		page_para(t->p, 0, PLAIN,
 		    "Part of what was found is harmless in such a beer, but not all: a cause in the process "
-		    "stands among "
-		    "the other suspects.");
+		    "stands among the other suspects.");
 	else if (t->d->suspects[0].blame >= SURE && guilt < TELL_LIKELY)
 		page_para(t->p, 0, GOOD, "Nothing seems to be wrong with this beer. Change nothing yet.");
 	else
 		page_para(t->p, 0, GOOD,
-		    "Perhaps nothing is wrong with this beer. Change nothing yet; look first at "
-		    "what is listed "
+		    "Perhaps nothing is wrong with this beer. Change nothing yet; look first at what is listed "
 		    "below to check.");
 }
 
@@ -150,8 +148,9 @@ static void say_on_its_way(const struct telling *t)
 	page_begin(t->p, 0);
 	page_say(t->p, CAREFUL, say_capital(t->p, unready));
 	if (t->c->priming.why == AB_PRIMING_POINTS_LEFT && check != NULL)
-		page_say(t->p, PLAIN, page_text(t->p, "Check the instrument before the beer: %s %s", say_lower(t->p, check->title),
-		    say_words(t->p, check->how)));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "Check the instrument before the beer: %s %s", say_lower(t->p, check->title),
+			say_words(t->p, check->how)));
 	page_end(t->p);
 }
 
@@ -160,19 +159,21 @@ static void say_first(const struct telling *t)
 {
 	const struct ab_diagnosis *d = t->d;
 	if (is_over(t) && !d->nothing_found && ab_case_bursting(t->c) == NULL)
-		page_para(t->p, 0, GOOD, "It is gone from this beer by now: leave the beer as it is. What follows is what made it.");
+		page_para(t->p, 0, GOOD,
+		    "It is gone from this beer by now: leave the beer as it is. What follows is what made it.");
 	else if (d->verdict_benign)
 		say_harmless(t);
 	else if (d->nothing_found && t->c->tasted)
-		page_para(t->p, 0, ab_case_pressed(t->c) ? PLAIN : GOOD, ab_case_pressed(t->c)
-		    ? "No fault was found in this batch. But mind its pressure, which is warned of here, before anything else."
-		    : "No fault was found in this batch. Well brewed: keep doing what you did.");
+		page_para(t->p, 0, ab_case_pressed(t->c) ? PLAIN : GOOD,
+		    ab_case_pressed(t->c)
+			? "No fault was found in this batch. But mind its pressure, which is warned of here, "
+			    "before anything else."
+			: "No fault was found in this batch. Well brewed: keep doing what you did.");
 	else if (d->nothing_found) {
 		say_on_its_way(t);
 		page_para(t->p, 0, PLAIN,
-		    "Not tasted yet, so there is nothing to explain. Taste it and write down what you "
-		    "find; what "
-		    "the journal alone tells is below.");
+		    "Not tasted yet, so there is nothing to explain. Taste it and write down what you find; "
+		    "what the journal alone tells is below.");
 	}
 	else if (d->n_suspects == 0)
 		page_para(t->p, 0, PLAIN, "None of the causes in the rules fits what was found.");
@@ -180,13 +181,18 @@ static void say_first(const struct telling *t)
 
 /* Order of the page: danger, what was found, the answer, why, what else, what to do. Who stops reading
  * anywhere has the most important part. */
-void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a)
+void report_diagnosis_body(
+    struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a)
 {
 	struct telling t = { p, k, c, c->diagnosis, a };
 	say_alarm(&t);
 	if (report_on_paper(c)) {
-		page_para(p, 0, PLAIN, page_text(p, "Not brewed yet: its journal holds what is meant, and nothing that happened. What was done goes in "
-		    "with \"afterboil log %s\" on the day, or \"afterboil enter %s\" afterwards.", c->batch->id, c->batch->id));
+		page_para(p, 0, PLAIN,
+		    page_text(p,
+			"Not brewed yet: its journal holds what is meant, and nothing that happened. What was "
+			"done goes in "
+			"with \"afterboil log %s\" on the day, or \"afterboil enter %s\" afterwards.",
+			c->batch->id, c->batch->id));
 		return;
 	}
 	say_tasted(&t);
@@ -204,7 +210,8 @@ void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const s
 	say_warnings(&t);
 }
 
-void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a)
+void report_diagnosis_text(
+    struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a)
 {
 	report_heading(p, c, "Diagnosis");
 	report_diagnosis_body(p, k, c, a);
@@ -252,18 +259,20 @@ void report_diagnosis_end(struct page *p, const struct ab_knowledge *k, struct a
 	if (spoiled && brew != NULL && n == 1 && tell_begins_here(a, cases[0]->diagnosis) != NULL)
 		page_para(p, 0, PLAIN, "Over all your beers the plan begins with that, too (\"afterboil advise\").");
 	else if (spoiled && brew != NULL && brew->kind == AB_NEXT_BEGIN)
-		page_para(p, 0, PLAIN, page_text(p, "Over all your beers, %s: %s (%s); \"afterboil advise\" tells why.",
-		    say_lower(p, report_step_lead(p, brew)), k->changes[a->items[brew->item].change].title, report_price(p, &a->items[brew->item], REPORT_SHORT)));
+		page_para(p, 0, PLAIN,
+		    page_text(p, "Over all your beers, %s: %s (%s); \"afterboil advise\" tells why.",
+			say_lower(p, report_step_lead(p, brew)), k->changes[a->items[brew->item].change].title,
+			report_price(p, &a->items[brew->item], REPORT_SHORT)));
 	else if (spoiled && brew != NULL)
-		page_para(p, 0, PLAIN, page_text(p, "Over all your beers, %s: %s", say_lower(p, report_step_lead(p, brew)),
-		    report_step_words(p, k, a, brew)));
+		page_para(p, 0, PLAIN,
+		    page_text(p, "Over all your beers, %s: %s", say_lower(p, report_step_lead(p, brew)),
+			report_step_words(p, k, a, brew)));
 	else if (spoiled && journal)
 		page_para(p, 0, PLAIN, "What to begin with, over all your beers: \"afterboil advise\".");
 	if (spoiled && brew == NULL)
 		page_para(p, 0, PLAIN,
-		    "Most brewers spoil a batch now and then; one batch understood is worth three "
-		    "that just came "
-		    "out well.");
+		    "Most brewers spoil a batch now and then; one batch understood is worth three that just "
+		    "came out well.");
 	page_para(
 	    p, 0, QUIET,
 	    "Percentages are estimates from the strengths in the rules, not measured.");

@@ -20,9 +20,11 @@ static const char *left_words(struct page *p, const struct ab_elimination *e, bo
 
 	for (size_t i = 0; i < e->n_left; i++) {
 		const struct ab_elim_thing *t = &e->left[i];
-		const char *clean = all_clean || t->clean == 0 ? "" : t->clean_with == 0 ? page_text(p, " (in none of %s)",
-		    say_count(p, t->clean, "clean one", "clean ones"))
-		    : page_text(p, " (in %zu of %s, too)", t->clean_with, say_count(p, t->clean, "clean one", "clean ones"));
+		const char *clean = all_clean || t->clean == 0 ? ""
+		    : t->clean_with == 0
+		    ? page_text(p, " (in none of %s)", say_count(p, t->clean, "clean one", "clean ones"))
+		    : page_text(p, " (in %zu of %s, too)", t->clean_with,
+			  say_count(p, t->clean, "clean one", "clean ones"));
 
 		if (in_all_clean(t) == all_clean)
 			all = page_text(p, "%s%s%s %s%s", all, *all == '\0' ? "" : "; ", t->factor, t->values, clean);
@@ -40,15 +42,18 @@ static const char *out_words(struct page *p, const struct ab_elimination *e)
 }
 
 /* Causes are said as elsewhere, by their titles. */
-static const char *cause_words(struct page *p, const struct ab_knowledge *k, const struct ab_elim_cause *causes, size_t n)
+static const char *cause_words(
+    struct page *p, const struct ab_knowledge *k, const struct ab_elim_cause *causes, size_t n)
 {
 	const char *all = "";
 
 	for (size_t i = 0; i < n && i < MOST_CAUSES; i++) {
-		const char *title = say_lower(p, k->causes[causes[i].cause].title), *share = say_percent(p, causes[i].share);
+		const char *title = say_lower(p, k->causes[causes[i].cause].title),
+			   *share = say_percent(p, causes[i].share);
 
-		all = page_text(p, "%s%s%s (%s)", all, *all == '\0' ? "" : "; ", title, causes[i].batch == NULL
-		    ? page_text(p, "%s or more to blame in each", share) : page_text(p, "%s to blame in %s", share, causes[i].batch));
+		all = page_text(p, "%s%s%s (%s)", all, *all == '\0' ? "" : "; ", title,
+		    causes[i].batch == NULL ? page_text(p, "%s or more to blame in each", share)
+					    : page_text(p, "%s to blame in %s", share, causes[i].batch));
 	}
 	return all;
 }
@@ -73,9 +78,14 @@ void report_elimination(struct page *p, const struct ab_knowledge *k, const stru
 	say_point(p, "The same every time, so still open:", open);
 	say_point(p, "May have done it every time:", cause_words(p, k, e->causes, e->n_causes));
 	if (e->n_left == 0)
-		page_para(p, 2, PLAIN, "No piece of kit that has a name in the journals was the same every time. Name fermenters, "
+		page_para(p, 2, PLAIN,
+		    "No piece of kit that has a name in the journals was the same every time. Name fermenters, "
 		    "hoses and wands (id=\"red\"), so that they can be told apart.");
-	page_para(p, 2, QUIET, page_text(p, "%sTwo things that are both bad escape this, and so does what no journal names.",
-	    *open == '\0' ? "" : "Next brew: change one thing that is still open, and nothing else. If the fault comes all the same, "
-	    "that one is out, too. "));
+	page_para(p, 2, QUIET,
+	    page_text(p, "%sTwo things that are both bad escape this, and so does what no journal names.",
+		*open == '\0'
+		    ? ""
+		    : "Next brew: change one thing that is still open, and nothing else. If the fault comes all "
+		        "the same, "
+		      "that one is out, too. "));
 }

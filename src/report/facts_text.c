@@ -31,7 +31,8 @@ void report_heading(struct page *p, const struct ab_case *c, const char *what)
 		page_say(p, QUIET, page_text(p, "line %s, ", b->line));
 	if (b->brewed.known)
 		page_say(p, QUIET,
-		    page_text(p, "%s %.10s, ", report_on_paper(c) ? "to be brewed" : "brewed", ab_when_write(&b->brewed, when, sizeof when)));
+		    page_text(p, "%s %.10s, ", report_on_paper(c) ? "to be brewed" : "brewed",
+			ab_when_write(&b->brewed, when, sizeof when)));
 	page_say(p, QUIET,
 	    b->family > 0 ? page_text(p, "family %s", ab_words_family[b->family - 1])
 	    : "no style family given");
@@ -111,7 +112,8 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 			known++;
 			say_fact(p, &k->facts->defs[i], &c->facts[i]);
 		}
-	const char *sugar = c->batch->readings.n > 0 ? report_named(p, report_priming(p, &c->priming), c->batch->id) : "";
+	const char *sugar =
+	    c->batch->readings.n > 0 ? report_named(p, report_priming(p, &c->priming), c->batch->id) : "";
 	if (sugar[0] != '\0') {
 		page_gap(p);
 		page_para(p, 0, c->priming.why == AB_PRIMING_READY ? LOUD : PLAIN, sugar);

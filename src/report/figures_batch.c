@@ -103,7 +103,8 @@ static size_t first_drawn(size_t n, size_t *step)
 }
 
 /* The readings, and as cells behind the heads; returns the rows of the table. */
-static size_t draw_readings(const struct batch_figures *b, struct figure *f, const struct ab_curve_of *of, const char **cells)
+static size_t draw_readings(
+    const struct batch_figures *b, struct figure *f, const struct ab_curve_of *of, const char **cells)
 {
 	size_t step, rows = 1;
 
@@ -111,7 +112,8 @@ static size_t draw_readings(const struct batch_figures *b, struct figure *f, con
 		double day = of->at[i].h / 24, sg = ab_sg_from_plato(of->at[i].p);
 		cells[2 * rows] = say_fixed(b->p, day, 1);
 		cells[2 * rows + 1] = say_fixed(b->p, sg, 4);
-		figure_dot(f, "beer", day, sg, false, page_text(b->p, "%s on day %s", cells[2 * rows + 1], cells[2 * rows]));
+		figure_dot(f, "beer", day, sg, false,
+		    page_text(b->p, "%s on day %s", cells[2 * rows + 1], cells[2 * rows]));
 	}
 	return rows;
 }
@@ -192,7 +194,8 @@ static size_t most_touches(const struct ab_batch *b)
 /* What floats in the beer takes no sample. */
 static bool sampled(const struct ab_reading *r)
 {
-	return r->gravity_sg.known && (r->instrument == 0 || strcmp(ab_words_instrument[r->instrument - 1], "float") != 0);
+	return r->gravity_sg.known &&
+	    (r->instrument == 0 || strcmp(ab_words_instrument[r->instrument - 1], "float") != 0);
 }
 
 static void gather_touches(const struct ab_batch *batch, struct touches *t)
@@ -243,7 +246,9 @@ static void draw_lanes(const struct batch_figures *b, struct figure *f, const st
 
 bool figure_touches(const struct batch_figures *b)
 {
-	struct touches t = { b->p->bad ? NULL : ab_arena_alloc(b->p->arena, most_touches(b->c->batch), sizeof *t.at), 0, { 0 } };
+	struct touches t = {
+		b->p->bad ? NULL : ab_arena_alloc(b->p->arena, most_touches(b->c->batch), sizeof *t.at), 0, { 0 }
+	};
 	struct figure f;
 	size_t height[LANES], lanes;
 

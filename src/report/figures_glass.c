@@ -29,8 +29,8 @@ static const char *const *oxygen_cells(const struct batch_figures *b, const stru
 		cells[n++] = say_fixed(b->p, item->mgl, 2);
 		cells[n++] = page_text(
 		    b->p, "%s to %s", say_fixed(b->p, item->low, 2), say_fixed(b->p, item->high, 2));
-		cells[n++] = page_text(
-		    b->p, "%s%s", say_working(b->p, item->how), item->assumed ? " (not told: the usual stands in)" : "");
+		cells[n++] = page_text(b->p, "%s%s", say_working(b->p, item->how),
+		    item->assumed ? " (not told: the usual stands in)" : "");
 	}
 	cells[n++] = "together";
 	cells[n++] = say_fixed(b->p, o->total, 2);
@@ -111,20 +111,24 @@ bool figure_pressure(const struct batch_figures *b)
 	const char *such = cans ? "can" : "bottle";
 	const char *warning = pressure_warning(b);
 	struct bar bars[2] = { { "reckoned at the hottest storage", pressure(b, worst->value),
-				   warning != NULL ? "fill bad" : "fill calm", worst->value, worst->value - 2 * worst->u,
+				   warning != NULL ? "fill bad" : "fill calm", worst->value,
+				   worst->value - 2 * worst->u,
 				   worst->value + 2 * worst->u },
-		{ cans ? "what such a can is made for" : "what such a bottle is made for", pressure(b, limit), "fill limit", limit, 0, 0 } };
+		{ cans ? "what such a can is made for" : "what such a bottle is made for", pressure(b, limit),
+		    "fill limit", limit, 0, 0 } };
 	const char *says = page_text(b->p,
 	    "Reckoned pressure in the %ss where they stand warmest: %s, give or take %s; such a %s "
-	    "is made for %s. %s", such,
-	    pressure(b, worst->value), pressure(b, 2 * worst->u), such, pressure(b, limit),
-	    warning != NULL ? warning : cans ? "A seam made at home may bear less." : "A scratched or old bottle bears less.");
+	    "is made for %s. %s",
+	    such, pressure(b, worst->value), pressure(b, 2 * worst->u), such, pressure(b, limit),
+	    warning != NULL ? warning
+		: cans      ? "A seam made at home may bear less."
+			    : "A scratched or old bottle bears less.");
 	cells[3] = page_text(b->p, "limit of the %s", such);
 	cells[4] = pressure(b, limit);
 	cells[2] = page_text(b->p, "reckoned, give or take %s", pressure(b, 2 * worst->u));
 	const char *table[6] = { cells[0], cells[1], cells[2], pressure(b, worst->value), cells[3], cells[4] };
-	figure_bars(
-	    b->p, figure_id(b, "pressure"), cans ? "Pressure in the cans" : "Pressure in the bottles", says, bars, 2, says, "lr", table, 3);
+	figure_bars(b->p, figure_id(b, "pressure"), cans ? "Pressure in the cans" : "Pressure in the bottles", says,
+	    bars, 2, says, "lr", table, 3);
 	return true;
 }
 

@@ -122,7 +122,8 @@ static void figure_habit(const struct habit *of, int n)
 	    page_text(h.p, "%c%s", toupper((unsigned char)h.def->title[0]), h.def->title + 1), says, HIGH);
 	take_range(&h, &f);
 	if (!isnan(c->low))
-		figure_box(&f, "range", (double)c->batch[level_from(c)] + 0.5, f.x1, number(&h, c->low), number(&h, c->high));
+		figure_box(&f, "range", (double)c->batch[level_from(c)] + 0.5, f.x1, number(&h, c->low),
+		    number(&h, c->high));
 	figure_grid_y(&f, 4, h.digits, say_unit(h.p, h.def));
 	figure_grid_x(&f, 6, FIGURE_WHOLE, "batch");
 	draw(&h, &f);

@@ -85,7 +85,8 @@ bool figure_changes(struct page *p, const struct ab_overview *o)
 	const struct ab_trend *trend = o->trend;
 	const char **cells;
 	struct pair *at = pairs_room(p, trend->n_changes, CHANGE_COLUMNS, heads, &cells);
-	struct pairs of = { "changes", "Before and after each change", NULL, "mean flaw load", 1, at, trend->n_changes };
+	struct pairs of = { "changes", "Before and after each change", NULL, "mean flaw load", 1, at,
+		trend->n_changes };
 	bool promised = false;
 
 	if (at == NULL)
@@ -126,8 +127,8 @@ bool figure_brews(struct page *p, const struct ab_knowledge *k, const struct ab_
 		cells[3 * i + 3] = k->faults[f->fault].title;
 		cells[3 * i + 4] = f->a > 0 ? say_short(p, f->a, 1) : "not found";
 		cells[3 * i + 5] = f->b > 0 ? say_short(p, f->b, 1) : "not found";
-		at[i] = (struct pair){ cells[3 * i + 3], page_text(p, "%s, then %s", cells[3 * i + 4], cells[3 * i + 5]),
-			f->a, f->b, NAN };
+		at[i] = (struct pair){ cells[3 * i + 3],
+			page_text(p, "%s, then %s", cells[3 * i + 4], cells[3 * i + 5]), f->a, f->b, NAN };
 	}
 	of.says = page_text(p, "Ring: %s, flaw load %s. Dot: %s, flaw load %s. Left is better.", c->a->batch->id,
 	    say_fixed(p, c->a->load, 1), c->b->batch->id, say_fixed(p, c->b->load, 1));
@@ -172,7 +173,8 @@ static void common_row(struct page *p, const struct ab_common *c, const char **c
  * same. */
 bool figure_common(struct page *p, const struct ab_trend *trend)
 {
-	static const char *const heads[COMMON_COLUMNS] = { "shared", "of bad batches", "of good ones", "by chance this often" };
+	static const char *const heads[COMMON_COLUMNS] = { "shared", "of bad batches", "of good ones",
+		"by chance this often" };
 	size_t rows = trend->n_common < MOST_COMMON ? trend->n_common : MOST_COMMON, n = standing_out(trend);
 	const char **cells;
 	struct pair *at = pairs_room(p, rows, COMMON_COLUMNS, heads, &cells);

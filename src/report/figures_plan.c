@@ -48,8 +48,10 @@ bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_a
 		const struct ab_item *item = &a->items[a->plan[i]];
 		const struct ab_change *c = &k->changes[item->change];
 		bars[i] = (struct bar){ page_text(p, "%zu. %s", i + 1, c->title),
-			page_text(p, "%s, %s%s", say_fixed(p, item->joint_gain, 2), report_price(p, item, REPORT_SHORT), stays_of(p, item)),
-			item->cost > 0 || item->running_cost > 0 ? "fill calm" : "fill good", fmax(0, item->joint_gain), 0, 0 };
+			page_text(p, "%s, %s%s", say_fixed(p, item->joint_gain, 2), report_price(p, item,
+			REPORT_SHORT), stays_of(p, item)),
+			item->cost > 0 || item->running_cost > 0 ? "fill calm" : "fill good",
+			fmax(0, item->joint_gain), 0, 0 };
 		cells[n++] = c->title;
 		cells[n++] = say_fixed(p, item->joint_gain, 2);
 		cells[n++] = report_price(p, item, REPORT_SHORT);
@@ -106,8 +108,10 @@ static size_t worths_of(const struct ab_advice *a, double unit, struct worth *w)
 static const char *worth_says(struct page *p, const struct ab_advice *a, double unit)
 {
 
-	return page_text(p, "What each paid change takes off the flaw load for each %s it costs, what it costs to run for %s "
-	    "included (estimates). The longest bar gives most for the money.", say_money(p, unit), say_years(p, a->horizon_years));
+	return page_text(p,
+	    "What each paid change takes off the flaw load for each %s it costs, what it costs to run for %s "
+	    "included (estimates). The longest bar gives most for the money.",
+	    say_money(p, unit), say_years(p, a->horizon_years));
 }
 
 bool figure_worth(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
@@ -131,8 +135,8 @@ bool figure_worth(struct page *p, const struct ab_knowledge *k, const struct ab_
 		row[1] = say_fixed(p, item->joint_gain, 2);
 		row[2] = say_money(p, w[i].spent);
 		row[3] = say_fixed(p, w[i].per_unit, 3);
-		bars[i] = (struct bar){ page_text(p, "%zu. %s", w[i].place + 1, row[0]), page_text(p, "%s, %s in all", row[3], row[2]),
-			"fill calm", w[i].per_unit, 0, 0 };
+		bars[i] = (struct bar){ page_text(p, "%zu. %s", w[i].place + 1, row[0]),
+			page_text(p, "%s, %s in all", row[3], row[2]), "fill calm", w[i].per_unit, 0, 0 };
 	}
 	const char *says = worth_says(p, a, unit);
 	figure_bars(p, "worth", page_text(p, "What each %s brings", say_money(p, unit)), says, bars, n, says, "xrrr",
@@ -165,7 +169,8 @@ static const char *bought_with(struct page *p, const struct ab_knowledge *k, con
 
 	for (size_t i = 0; step->chosen != NULL && i < a->n_items; i++)
 		if (step->chosen[a->items[i].change] && (a->items[i].cost > 0 || a->items[i].running_cost > 0))
-			text = page_text(p, "%s%s%s", text, *text != '\0' ? "; " : "", k->changes[a->items[i].change].title);
+			text = page_text(
+			    p, "%s%s%s", text, *text != '\0' ? "; " : "", k->changes[a->items[i].change].title);
 	return text;
 }
 
@@ -176,8 +181,10 @@ static void draw_steps(struct figure *f, const struct ab_advice *a, double most)
 		double load = a->frontier[i].load;
 		figure_line(f, "line fitted", (struct spot[]){ { x0, load }, { x1, load } }, 2);
 		if (i + 1 < a->n_frontier)
-			figure_line(f, "line thin", (struct spot[]){ { x1, load }, { x1, a->frontier[i + 1].load } }, 2);
-		figure_dot(f, "beer", x0, load, false, page_text(f->p, "%s: %s left", say_money(f->p, x0), say_fixed(f->p, load, 2)));
+			figure_line(f, "line thin", (struct spot[]){ { x1, load },
+			    { x1, a->frontier[i + 1].load } }, 2);
+		figure_dot(f, "beer", x0, load, false,
+		    page_text(f->p, "%s: %s left", say_money(f->p, x0), say_fixed(f->p, load, 2)));
 	}
 }
 
@@ -200,11 +207,13 @@ bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct 
 	}
 	double most = a->frontier[a->n_frontier - 1].cost * 1.05 + 1;
 	const char *says = page_text(p,
-	    "Flaw load left by the best use of each amount, to buy and to run for %s: without money %s, with the most money %s. %s",
-	    say_years(p, a->horizon_years),
-	    say_fixed(p, a->frontier[0].load, 2), say_fixed(p, a->frontier[a->n_frontier - 1].load, 2),
+	    "Flaw load left by the best use of each amount, to buy and to run for %s: without money %s, with "
+	    "the most money %s. %s",
+	    say_years(p, a->horizon_years), say_fixed(p, a->frontier[0].load, 2),
+	    say_fixed(p, a->frontier[a->n_frontier - 1].load, 2),
 	    a->enough > 0 ? page_text(p, "%s is enough for four fifths of what any money would bring.",
-	    say_money(p, a->enough)) : "No money is needed for four fifths of what any money would bring.");
+				say_money(p, a->enough))
+			  : "No money is needed for four fifths of what any money would bring.");
 	figure_begin(&f, p, "frontier", "What each budget buys", says, 220);
 	figure_range(&f, 0, most, 0, a->load_before * 1.15);
 	figure_grid_y(&f, 5, 0, "load left");

@@ -115,8 +115,10 @@ bool figure_loads(struct page *p, const struct ab_overview *o)
 		cells[4 * i + 7] = marks_of(p, o, &b[i]);
 	}
 	const char *says = page_text(p,
-	    "Flaw load of %zu tasted batches, oldest left; lower is better. Rings are beers without a flaw; whiskers are what "
-	    "milder or stricter tasters would have said.%s", tasted, legend_of(p, o, from));
+	    "Flaw load of %zu tasted batches, oldest left; lower is better. Rings are beers without a flaw; "
+	    "whiskers are what "
+	    "milder or stricter tasters would have said.%s",
+	    tasted, legend_of(p, o, from));
 	figure_begin(&f, p, "loads", "Flaw load, batch after batch", says, 230);
 	figure_range(&f, 0.4, (double)rows + 0.6, 0, top_of(b, rows) * 1.12);
 	figure_grid_y(&f, 5, 0, "flaw load");
@@ -182,9 +184,10 @@ static void draw_fault(struct figure *f, const struct faults *t, size_t i)
 	for (size_t row = 0; row < t->rows; row++) {
 		double part = fault_part(t, i, row), x = (double)row + 1;
 		if (part > 0)
-			figure_column(f, "fill bad", (struct spot){ x - 0.36, foot }, (struct spot){ x + 0.36, foot + 0.5 * part / t->most },
-			    page_text(f->p, "%s, %s: %s of the flaw load", t->o->batches[t->from + row].id, fault_title(t, i),
-			    say_fixed(f->p, part, 1)));
+			figure_column(f, "fill bad", (struct spot){ x - 0.36, foot },
+			    (struct spot){ x + 0.36, foot + 0.5 * part / t->most },
+			    page_text(f->p, "%s, %s: %s of the flaw load", t->o->batches[t->from + row].id,
+				fault_title(t, i), say_fixed(f->p, part, 1)));
 	}
 }
 
@@ -201,16 +204,20 @@ bool figure_faults(struct page *p, const struct ab_overview *o)
 	const char *const *cells = t.rows < 2 || !(t.most > 0) ? NULL : fault_cells(p, &t);
 	if (cells == NULL)
 		return false;
-	const char *says = page_text(p, "What the flaw load is made of: a row for each fault%s, the heaviest on top; the higher its "
-	    "bar, the more it weighed in that batch (most: %s).%s", o->trend->n_main_faults > t.n ? " of those that weigh most" : "",
-	    say_fixed(p, t.most, 1), o->trend->n_changes > 0 ? " Upright lines: the changes, numbered as above." : "");
-	figure_begin(&f, p, "faults", "Fault by fault", says, LANES_TOP + MARKS_HIGH + (int)t.n * FAULT_HIGH + FIGURE_FOOT);
+	const char *says = page_text(p,
+	    "What the flaw load is made of: a row for each fault%s, the heaviest on top; the higher its "
+	    "bar, the more it weighed in that batch (most: %s).%s",
+	    o->trend->n_main_faults > t.n ? " of those that weigh most" : "", say_fixed(p, t.most, 1),
+	    o->trend->n_changes > 0 ? " Upright lines: the changes, numbered as above." : "");
+	figure_begin(
+	    &f, p, "faults", "Fault by fault", says, LANES_TOP + MARKS_HIGH + (int)t.n * FAULT_HIGH + FIGURE_FOOT);
 	figure_of_lanes(&f);
 	figure_range(&f, 0.4, (double)t.rows + 0.6, 0, (double)t.n + (double)MARKS_HIGH / FAULT_HIGH);
 	count_batches(&f, t.rows);
 	mark_changes(&f, o, t.from);
 	for (size_t i = 0; i < t.n; i++)
 		draw_fault(&f, &t, i);
-	figure_end(&f, says, page_text(p, "l%.*s", (int)t.n, "rrrrrrrr"), cells, t.rows + 1);   /* MOST_FAULTS of them */
+	figure_end(&f, says, page_text(p, "l%.*s", (int)t.n, "rrrrrrrr"), cells, t.rows + 1); /* MOST_FAULTS of them
+											       */
 	return true;
 }

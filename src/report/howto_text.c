@@ -1,8 +1,8 @@
 /* howto_text.c - how a change is done, with what the rules know of this brewer's room filled in
  *
- * {room} is its temperature, {room.yeasts} the classes of yeast it suits, {room.spicy} those of them that add spice: who
- * wants a clean beer wants none of these. A sentence with a name that cannot be told is left
- * out: it would say nothing.
+ * {room} is its temperature, {room.yeasts} the classes of yeast it suits, {room.spicy} those of them that add
+ * spice: who wants a clean beer wants none of these. A sentence with a name that cannot be told is left out: it
+ * would say nothing.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"
@@ -19,7 +19,8 @@ static bool suits(const struct room *room, const struct ab_yeast_norm *y)
 {
 	double beer_c = room->c + room->change->over_room_k;
 
-	return beer_c >= y->tolerated_low_c && beer_c <= y->tolerated_high_c && y->primary_days <= room->change->slowest_days;
+	return beer_c >= y->tolerated_low_c && beer_c <= y->tolerated_high_c &&
+	    y->primary_days <= room->change->slowest_days;
 }
 
 /* NULL where none does. */
@@ -29,7 +30,8 @@ static const char *classes(struct page *p, const struct room *room, bool spicy)
 
 	for (size_t i = 0; i < room->k->norms.n_yeasts; i++)
 		if (suits(room, &room->k->norms.yeasts[i]) && room->k->norms.yeasts[i].phenolic == spicy)
-			text = page_text(p, "%s%s%s", text == NULL ? "" : text, text == NULL ? "" : ", ", room->k->norms.yeasts[i].title);
+			text = page_text(p, "%s%s%s", text == NULL ? "" : text, text == NULL ? "" : ", ",
+			    room->k->norms.yeasts[i].title);
 	return text;
 }
 
@@ -52,7 +54,8 @@ static const char *filled(struct page *p, const struct room *room, const char *t
 	const char *out = "", *end = text + len;
 
 	while (text < end) {
-		const char *open = memchr(text, '{', (size_t)(end - text)), *close = open == NULL ? NULL : memchr(open, '}', (size_t)(end - open));
+		const char *open = memchr(text, '{', (size_t)(end - text)),
+			   *close = open == NULL ? NULL : memchr(open, '}', (size_t)(end - open));
 		if (close == NULL)
 			return page_text(p, "%s%.*s", out, (int)(end - text), text);
 		const char *value = value_of(p, room, open + 1, (size_t)(close - open) - 1);

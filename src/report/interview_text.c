@@ -24,9 +24,11 @@ enum ab_status ab_report_greeting(const struct ab_interview *iv, size_t question
 	page_start(&p, look, "Interview");
 	page_para(&p, 0, PLAIN, "Pour a glass of the beer, if you can. A few plain questions come first, then at "
 	    "most so many as help to find out what happened to it.");
-	page_para(&p, 0, QUIET, page_text(&p, "Answer in your own words; press Enter when you do not know. \"?\" tells why "
-	    "it is asked, \"back\" takes the last answer back, \"stop\" ends. At most %s after the plain ones.",
-	    say_count(&p, questions, "question", "questions")));
+	page_para(&p, 0, QUIET,
+	    page_text(&p,
+		"Answer in your own words; press Enter when you do not know. \"?\" tells why "
+		"it is asked, \"back\" takes the last answer back, \"stop\" ends. At most %s after the plain ones.",
+		say_count(&p, questions, "question", "questions")));
 	return page_finish(&p, out, diag);
 }
 
@@ -52,7 +54,8 @@ static void say_choices(struct page *p, const struct ab_question *q)
 static void say_hint(struct page *p, const struct ab_question *q)
 {
 	if (q->wanted == AB_WANT_TASTE && !q->again)
-		page_para(p, 2, QUIET, "One or more, with how strong from 1 (barely there) to 5 (undrinkable): \"buttery 3\", "
+		page_para(p, 2, QUIET,
+		    "One or more, with how strong from 1 (barely there) to 5 (undrinkable): \"buttery 3\", "
 		    "\"wet cardboard\". \"nothing\" when nothing is wrong, \"list\" for words to choose from.");
 	else if (q->wanted == AB_WANT_TASTE)
 		page_para(p, 2, QUIET, "Press Enter when that is all.");
@@ -118,15 +121,21 @@ static void say_moves(struct page *p, const struct ab_knowledge *k, const struct
 static void say_near(struct page *p, const struct ab_reply *reply)
 {
 	if (reply->n_near == 0) {
-		page_para(p, 2, PLAIN, "Try another word, \"list\" to choose from, or \"off\" when you cannot say how it "
+		page_para(p, 2, PLAIN,
+		    "Try another word, \"list\" to choose from, or \"off\" when you cannot say how it "
 		    "is bad.");
 		return;
 	}
 	page_begin(p, 2);
 	page_say(p, PLAIN, "Do you mean ");
 	for (size_t i = 0; i < reply->n_near; i++)
-		page_say(p, LOUD, reply->n_near == 1 ? page_text(p, "\"%s\"", reply->near[i]) : page_text(p, "%s%zu \"%s\"",
-		    i == 0 ? "" : i + 1 < reply->n_near ? ", " : " or ", i + 1, reply->near[i]));
+		page_say(p, LOUD,
+		    reply->n_near == 1 ? page_text(p, "\"%s\"", reply->near[i])
+				       : page_text(p, "%s%zu \"%s\"",
+					     i == 0                      ? ""
+						 : i + 1 < reply->n_near ? ", "
+									 : " or ",
+					     i + 1, reply->near[i]));
 	page_say(p, PLAIN, reply->n_near == 1 ? "? Answer yes, or try another word; \"list\" shows what there is."
 	    : "? Answer with its number, or try another word; \"list\" shows what there is.");
 	page_end(p);
@@ -155,8 +164,8 @@ enum ab_status ab_report_reply(const struct ab_knowledge *k, const struct ab_int
 enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *look, char **out,
     struct ab_diag *diag)
 {
-	static const char *const near[] = { "bottle-pressure-near", "pressure-unjudged", "keg-warm-day", "fermenter-pressure",
-		"fermenter-unrated" };
+	static const char *const near[] = { "bottle-pressure-near", "pressure-unjudged", "keg-warm-day",
+		"fermenter-pressure", "fermenter-unrated" };
 	struct page p;
 	page_start(&p, look, "Take care");
 	const struct ab_warning *w = ab_case_bursting(c);
@@ -174,7 +183,8 @@ static const char *plain_reason(const char *name)
 {
 	static const struct { const char *name, *says; } reasons[] = {
 		{ "tasting", "Everything else is judged by what you find in the glass." },
-		{ "tasting.intensity", "A faint fault and a strong one come from different things, and weigh differently." },
+		{ "tasting.intensity",
+		    "A faint fault and a strong one come from different things, and weigh differently." },
 		{ "recipe.family", "What is a fault in one kind of beer belongs to another." },
 		{ "yeast.class", "What a yeast makes by nature is no fault, and each likes another temperature." },
 		{ "pack.into", "Other things go wrong in bottles than in a keg or in the fermenter." },
@@ -220,10 +230,12 @@ static const char *end_of(const struct ab_interview *iv)
 	double lead = ab_diagnosis_leading(d).blame;
 	switch (ab_interview_end(iv)) {
 	case AB_END_SETTLED:
-		return lead >= EVEN ? "That is enough: whatever you would answer to what is left to ask, the advice would "
-		    "stay the same."
-		    : "No single answer to what is left to ask would change the advice; a check of the beer itself tells "
-		    "more.";
+		return lead >= EVEN
+		    ? "That is enough: whatever you would answer to what is left to ask, the advice would "
+		      "stay the same."
+		    : "No single answer to what is left to ask would change the advice; a check of the beer "
+		        "itself tells "
+		      "more.";
 	case AB_END_NOTHING_WORTH: return "That is all that is worth asking.";
 	case AB_END_ENOUGH: return "That was the last question.";
 	case AB_END_NOT_YET: case AB_END_NOTHING_FOUND: break;
@@ -242,7 +254,8 @@ enum ab_status ab_report_last_question(const struct ab_interview *iv, const stru
 	return page_finish(&p, out, diag);
 }
 
-enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag)
+enum ab_status ab_report_interview_end(
+    const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	page_start(&p, look, "Interview");

@@ -16,9 +16,11 @@ static const char HTML_HEAD[] =
     "<style>body{font:16px/1.45 sans-serif;max-width:52em;margin:2em auto;padding:0 1em;"
     "color:#222;background:#fdfcf8}"
     "h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}p{margin:.3em 0}"
-    "table{border-collapse:collapse}.d{white-space:nowrap}.in1{margin-left:1em}.in2{margin-left:2em}.in3{margin-left:3em}"
+    "table{border-collapse:collapse}.d{white-space:nowrap}.in1{margin-left:1em}.in2{margin-left:2em}"
+    ".in3{margin-left:3em}"
     "p.it{padding-left:1.1em;text-indent:-1.1em}"
-    "td,th{padding:.1em .8em .1em 0;text-align:left;vertical-align:top}td.r,th.r{text-align:right}td.r{white-space:nowrap}"
+    "td,th{padding:.1em .8em .1em 0;text-align:left;vertical-align:top}td.r,th.r{text-align:right}"
+    "td.r{white-space:nowrap}"
     "td.x{overflow-wrap:anywhere}@media(max-width:34em){td.o,th.o{display:none}}"
     ".loud{font-weight:bold}.quiet{color:#666}.good{color:#06606c}.bad{color:#8a1f6b}"
     ".careful{font-weight:bold;color:#8a5a00}</style>\n";

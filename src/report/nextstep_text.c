@@ -16,14 +16,18 @@ enum { MOST_MORE = 20 };
 static const char *brew_day(struct page *p, const struct ab_next_step *s)
 {
 	if (s->due == NULL)
-		return !(s->brew_s > 0) ? "" : page_text(p, " from %s on, your first free day for it", say_date(p, s->brew_s));
+		return !(s->brew_s > 0)
+		    ? ""
+		    : page_text(p, " from %s on, your first free day for it", say_date(p, s->brew_s));
 	return s->due->overdue ? " now" : page_text(p, " on %s", say_date(p, s->due->day_s));
 }
 
 const char *report_step_brew(struct page *p, const struct ab_next_step *s)
 {
 	const char *day = s->kind == AB_NEXT_BEGIN ? brew_day(p, s) : "";
-	return s->kind == AB_NEXT_BEGIN && s->batch != NULL ? page_text(p, "%s%s", s->batch->id, day) : *day == ' ' ? day + 1 : day;
+	return s->kind == AB_NEXT_BEGIN && s->batch != NULL ? page_text(p, "%s%s", s->batch->id, day)
+	    : *day == ' '                                   ? day + 1
+							    : day;
 }
 
 const char *report_step_lead(struct page *p, const struct ab_next_step *step)
@@ -31,7 +35,8 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_VENT] = "Take care",
 		[AB_NEXT_DATE] = "Put right",
 		[AB_NEXT_TEND] = "Now",
-		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_KEEP] = "Go on so", [AB_NEXT_CHECK] = "Check first",
+		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_KEEP] = "Go on so",
+		[AB_NEXT_CHECK] = "Check first",
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
 		[AB_NEXT_SAME] = "Next brew", [AB_NEXT_FORGOTTEN] = "Forgotten?" };
 	const char *brew = report_step_brew(p, step);
@@ -57,12 +62,14 @@ static const char *due_words(struct page *p, const struct ab_touch_due *due)
 	    say_date(p, due->supposed_s));
 	const char *chore = due->chore == NULL ? "" : page_text(p, "; before it, \"%s\"", due->chore->title);
 	if (due->overdue)
-		return page_text(p, "\"%s\" is overdue since %s%s: do it today%s", due->touch->title, say_date(p, due->latest_s),
-		    if_pitched, chore);
+		return page_text(p, "\"%s\" is overdue since %s%s: do it today%s", due->touch->title,
+		    say_date(p, due->latest_s), if_pitched, chore);
 	if (due->since_s > 0)
-		return page_text(p, "\"%s\" is due since %s%s: your next day for it is %s (it can wait until %s)%s", due->touch->title,
-		    say_date(p, due->since_s), if_pitched, say_date(p, due->day_s), say_date(p, due->latest_s), chore);
-	return page_text(p, due->latest_s > due->day_s ? "\"%s\" on %s%s (it can wait until %s)%s" : "\"%s\" on %s%s%.0s%s",
+		return page_text(p, "\"%s\" is due since %s%s: your next day for it is %s (it can wait until %s)%s",
+		    due->touch->title, say_date(p, due->since_s), if_pitched, say_date(p, due->day_s),
+		    say_date(p, due->latest_s), chore);
+	return page_text(p,
+	    due->latest_s > due->day_s ? "\"%s\" on %s%s (it can wait until %s)%s" : "\"%s\" on %s%s%.0s%s",
 	    due->touch->title, say_date(p, due->day_s), if_pitched, say_date(p, due->latest_s), chore);
 }
 
@@ -80,31 +87,42 @@ const char *report_tell(struct page *p, const char *tell, const char *batch)
 /* What is to be done about a beer that hangs or is too warm is more than its name tells. */
 static const char *unready_how(struct page *p, const struct ab_touch_due *due)
 {
-	bool hangs = due->priming != NULL && due->priming->why == AB_PRIMING_POINTS_LEFT && (due->touch->shown == AB_SHOWN_NONE ||
-	    due->touch->shown == AB_SHOWN_FORCED);
+	bool hangs = due->priming != NULL && due->priming->why == AB_PRIMING_POINTS_LEFT &&
+	    (due->touch->shown == AB_SHOWN_NONE || due->touch->shown == AB_SHOWN_FORCED);
 	bool remedy = hangs || due->touch->shown == AB_SHOWN_COOL;
-	return !remedy ? "" : page_text(p, "%s%s%s", say_words(p, due->touch->how), due->touch->caution == NULL ? "" : " ",
-	    due->touch->caution == NULL ? "" : due->touch->caution);
+	return !remedy
+	    ? ""
+	    : page_text(p, "%s%s%s", say_words(p, due->touch->how), due->touch->caution == NULL ? "" : " ",
+		  due->touch->caution == NULL ? "" : due->touch->caution);
 }
 
 static const char *tend_words(struct page *p, const struct ab_next_step *s)
 {
 	if (s->stored_s > 0)
-		return page_text(p, "%s: it is written where it is kept, and not that it was packaged. Was it bottled? Then write it down with its day, like "
-		    "\"afterboil log %s --at %s bottled ...\", with the litres, the sugar and the last gravity: what its bottles bear hangs on that. "
-		    "If it still stands in the fermenter, \"afterboil calendar\" tells what comes.", s->batch->id, s->batch->id,
-		    say_date(p, s->stored_s));
+		return page_text(p,
+		    "%s: it is written where it is kept, and not that it was packaged. Was it bottled? Then "
+		    "write it down with its day, like "
+		    "\"afterboil log %s --at %s bottled ...\", with the litres, the sugar and the last gravity: "
+		    "what its bottles bear hangs on that. "
+		    "If it still stands in the fermenter, \"afterboil calendar\" tells what comes.",
+		    s->batch->id, s->batch->id, say_date(p, s->stored_s));
 	if (s->due == NULL)
-		return page_text(p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
+		return page_text(
+		    p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
 	const char *tell = report_tell(p, s->due->tell, s->batch->id);
 	const struct ab_priming *ready = s->due->priming;
 	const char *unready = ready == NULL ? "" : report_unready(p, ready);
-	const char *sugar = ready == NULL || s->due->touch->shown == AB_SHOWN_COOL || unready[0] != '\0' ? unready_how(p, s->due) : report_priming(p, ready);
-	return page_text(p, s->batch->package == NULL ? "%s is on its way: %s%s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes."
-	    : "%s: %s%s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes.", s->batch->id, unready, due_words(p, s->due),
-	    s->then == NULL ? "" : page_text(p, "; then %s", due_words(p, s->then)),
-	    sugar[0] != '\0' ? " " : "", report_named(p, sugar, s->batch->id),
-	    tell[0] != '\0' ? " When it is done, write it down, like \"" : "", tell, tell[0] != '\0' ? "\"." : "");
+	const char *sugar = ready == NULL || s->due->touch->shown == AB_SHOWN_COOL || unready[0] != '\0'
+	    ? unready_how(p, s->due)
+	    : report_priming(p, ready);
+	return page_text(p,
+	    s->batch->package == NULL
+		? "%s is on its way: %s%s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes."
+		: "%s: %s%s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes.",
+	    s->batch->id, unready, due_words(p, s->due),
+	    s->then == NULL ? "" : page_text(p, "; then %s", due_words(p, s->then)), sugar[0] != '\0' ? " " : "",
+	    report_named(p, sugar, s->batch->id), tell[0] != '\0' ? " When it is done, write it down, like \"" : "",
+	    tell, tell[0] != '\0' ? "\"." : "");
 }
 
 /* Said already before it. */
@@ -118,18 +136,25 @@ static const char *wait_words(struct page *p, const struct ab_knowledge *k, cons
 {
 	const struct ab_cause *cause = &k->causes[s->cause];
 	return page_text(p, "leave %s as it is: %s nothing is wrong with it (%s).%s%s", s->batch->id,
-	    ab_likely_word(s->p, s->low, s->high), say_lower(p, benign_title(cause->title)), cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
+	    ab_likely_word(s->p, s->low, s->high), say_lower(p, benign_title(cause->title)),
+	    cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
 }
 
 static const char *taste_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
-	const char *when = s->due == NULL ? "when it is ready" : s->due->overdue ? "now"
-	    : page_text(p, "%son %s", s->due->since_s > 0 ? page_text(p, "(due since %s) ", say_date(p, s->due->since_s)) : "",
-	    say_date(p, s->due->day_s));
+	const char *when = s->due == NULL ? "when it is ready"
+	    : s->due->overdue
+	    ? "now"
+	    : page_text(p, "%son %s",
+		  s->due->since_s > 0 ? page_text(p, "(due since %s) ", say_date(p, s->due->since_s)) : "",
+		  say_date(p, s->due->day_s));
 	const char *type = page_text(p, "%s %s, and write it down: \"afterboil taste %s buttery 2, no sour\".",
 	    s->batch->id, when, s->batch->id);
-	return s->trial == NULL ? type : page_text(p, "%s It was brewed with a change on trial (%s): only its taste tells "
-	    "whether that helped.", type, ab_changed_title(k, s->trial));
+	return s->trial == NULL ? type
+				: page_text(p,
+				      "%s It was brewed with a change on trial (%s): only its taste tells "
+				      "whether that helped.",
+				      type, ab_changed_title(k, s->trial));
 }
 
 /* How sure that is: the trend's own figures. */
@@ -139,19 +164,22 @@ static const char *how_sure(struct page *p, const struct ab_next_kept *kept)
 		return "whether the change did it nobody can tell yet, for nothing was tasted of before it";
 	if (isnan(kept->p_better))
 		return page_text(p, "whether the change did it nobody can tell yet, by %s before it and %s with it",
-		    say_count(p, kept->n_before, "tasted brew", "tasted brews"), say_short(p, (double)kept->n_after, 0));
-	const char *more = kept->more_needed == 0 || kept->more_needed > MOST_MORE ? "" : page_text(p, "; %s more would tell",
-	    say_count(p, kept->more_needed, "tasted brew", "tasted brews"));
+		    say_count(p, kept->n_before, "tasted brew", "tasted brews"),
+		    say_short(p, (double)kept->n_after, 0));
+	const char *more = kept->more_needed == 0 || kept->more_needed > MOST_MORE
+	    ? ""
+	    : page_text(p, "; %s more would tell", say_count(p, kept->more_needed, "tasted brew", "tasted brews"));
 	return page_text(p, "by %s before and %s with it, beers are better with it with a chance of %s%s%s",
 	    say_count(p, kept->n_before, "tasted brew", "tasted brews"), say_short(p, (double)kept->n_after, 0),
-	    say_percent(p, kept->p_better), more, kept->together ? "; another change came with the same brew, and the two cannot be told apart"
-	    : "");
+	    say_percent(p, kept->p_better), more,
+	    kept->together ? "; another change came with the same brew, and the two cannot be told apart" : "");
 }
 
 static const char *keep_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	return page_text(p, "%s (noted %s) stays: %s was brewed with it and tasted %s; %s.",
-	    ab_changed_title(k, s->trial), say_date(p, s->trial->on.s), s->batch->id, s->well ? "well" : "better than those before", how_sure(p, s->kept));
+	    ab_changed_title(k, s->trial), say_date(p, s->trial->on.s), s->batch->id,
+	    s->well ? "well" : "better than those before", how_sure(p, s->kept));
 }
 
 /* Of two changes on trial: the one that waits for the other. */
@@ -164,50 +192,76 @@ static bool is_second(const struct ab_advice *a, const struct ab_next_step *s)
 static const char *well_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	const struct ab_cause *cause = s->cause >= 0 ? &k->causes[s->cause] : NULL;
-	return cause == NULL ? "your newest beer was without a flaw, and nothing you tasted before is left."
-	    : page_text(p, "%s nothing is wrong with your newest beer (%s).%s%s", ab_likely_word(s->p, s->low, s->high),
-	    say_lower(p, benign_title(cause->title)), cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
+	return cause == NULL
+	    ? "your newest beer was without a flaw, and nothing you tasted before is left."
+	    : page_text(p, "%s nothing is wrong with your newest beer (%s).%s%s",
+		  ab_likely_word(s->p, s->low, s->high), say_lower(p, benign_title(cause->title)),
+		  cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
 }
 
 /* The line, not the batch: it is the beer that is brewed again. */
+static const char *brew_again(struct page *p, const struct ab_batch *b, bool well)
+{
+	const char *beer = b->line != NULL ? b->line : b->title != NULL ? b->title : b->id;
+
+	return page_text(p, "brew %s again%s", beer, well ? " just so" : "");
+}
+
 static const char *brew_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s)
 {
 	const struct ab_batch *b = s->batch;
 	bool coming = b != NULL && !ab_next_begun(b);
 	const char *unknown = s->trial != NULL ? s->trial->line : NULL;
-	const char *what = b == NULL && unknown != NULL ? page_text(p, "brew %s", unknown) : b == NULL ? "brew"
-	    : coming ? page_text(p, "brew %s%s", b->id, brew_day(p, s))
-	    : page_text(p, "brew %s again%s", b->line != NULL ? b->line : b->title != NULL ? b->title : b->id, s->well ? " just so" : "");
+	const char *what = b == NULL && unknown != NULL ? page_text(p, "brew %s", unknown)
+	    : b == NULL                                 ? "brew"
+	    : coming                                    ? page_text(p, "brew %s%s", b->id, brew_day(p, s))
+							: brew_again(p, b, s->well);
 	what = page_text(p, "%s%s", what, coming ? "" : brew_day(p, s));
 	const char *comma = s->due == NULL && s->brew_s > 0 ? "," : "";   /* after "your first free day for it" */
-	const char *how = coming ? page_text(p, "\"afterboil sheet %s -o sheet.html\" makes the page for the day.", b->id)
+	const char *how = coming
+	    ? page_text(p, "\"afterboil sheet %s -o sheet.html\" makes the page for the day.", b->id)
 	    : b == NULL && unknown == NULL ? "\"afterboil new\" makes its journal."
-	    : page_text(p, "\"afterboil new %s\" makes its journal.", b == NULL ? unknown : b->line != NULL ? b->line : b->id);
+					   : page_text(p, "\"afterboil new %s\" makes its journal.",
+						 b == NULL             ? unknown
+						     : b->line != NULL ? b->line
+								       : b->id);
 	if (s->trial == NULL && s->well)
-		return page_text(p, "%s%s: %s Nothing has to be changed or bought now; what may yet come, and what keeps it off, "
-		    "\"afterboil advise\" tells. %s", what, coming ? " just so" : "", well_words(p, k, s), how);
+		return page_text(p,
+		    "%s%s: %s Nothing has to be changed or bought now; what may yet come, and what keeps it off, "
+		    "\"afterboil advise\" tells. %s",
+		    what, coming ? " just so" : "", well_words(p, k, s), how);
 	if (s->trial == NULL)
-		return page_text(p, "%s%s and keep notes; %s. %s", what, comma, s->item < 0 ? "there is nothing to change"
-		    : "before a beer of yours was tasted nobody can tell what to change, only what is usual", how);
+		return page_text(p, "%s%s and keep notes; %s. %s", what, comma,
+		    s->item < 0
+			? "there is nothing to change"
+			: "before a beer of yours was tasted nobody can tell what to change, only what is usual",
+		    how);
 	if (is_second(a, s))
-		return page_text(p, "%s (noted %s), in the brew after that: of two changes at once none can be told from the "
-		    "other.", ab_changed_title(k, s->trial), say_date(p, s->trial->on.s));
-	return page_text(p, "%s%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s", what, comma,
-	    ab_changed_title(k, s->trial), say_date(p, s->trial->on.s), how);
+		return page_text(p,
+		    "%s (noted %s), in the brew after that: of two changes at once none can be told from the "
+		    "other.",
+		    ab_changed_title(k, s->trial), say_date(p, s->trial->on.s));
+	return page_text(p, "%s%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s",
+	    what, comma, ab_changed_title(k, s->trial), say_date(p, s->trial->on.s), how);
 }
 
 static const char *forgotten_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	const char *what = page_text(p, "%s, noted %s", ab_changed_title(k, s->trial), say_date(p, s->trial->on.s));
-	return s->batch != NULL ? page_text(p, "%s: %s was brewed with it and never tasted. It holds up nothing any more.", what,
-	    s->batch->id)
-	    : page_text(p, "%s%s%s: nothing was brewed with it since. It holds up nothing any more; is it over, take its line out of "
-	    "the profile.", what, s->trial->line != NULL ? " for " : "", s->trial->line != NULL ? s->trial->line : "");
+	return s->batch != NULL
+	    ? page_text(p, "%s: %s was brewed with it and never tasted. It holds up nothing any more.", what,
+		  s->batch->id)
+	    : page_text(p,
+		  "%s%s%s: nothing was brewed with it since. It holds up nothing any more; is it over, take its "
+		  "line out of "
+		  "the profile.",
+		  what, s->trial->line != NULL ? " for " : "", s->trial->line != NULL ? s->trial->line : "");
 }
 
 /* Feared and tasted faults weigh together: say which it is. */
-static const char *against_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_item *item)
+static const char *against_words(
+    struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_item *item)
 {
 	if (a->next_eases != NULL)
 		return page_text(p, "; against what you named (%s)", k->chores[a->next_eases->chore].title);
@@ -226,19 +280,27 @@ static const char *fit_words(struct page *p, const struct ab_next_step *s)
 		[AB_FIT_PRESSED] = "No schedule fits the days you have: some steps stand on days that are not free.",
 		[AB_FIT_AWAY] = "No schedule fits the days you have: some steps stand on days when you are away.",
 		[AB_FIT_NONE] = "No schedule fits at all: look at your days in the profile." };
-	bool of_plan = s->kind == AB_NEXT_TEND || s->kind == AB_NEXT_BREW || s->kind == AB_NEXT_BEGIN || s->kind == AB_NEXT_SAME;
-	return !of_plan || says[s->fit][0] == '\0' ? "" : page_text(p, " %s \"afterboil calendar\" shows which.", says[s->fit]);
+	bool of_plan = s->kind == AB_NEXT_TEND || s->kind == AB_NEXT_BREW || s->kind == AB_NEXT_BEGIN ||
+	    s->kind == AB_NEXT_SAME;
+	return !of_plan || says[s->fit][0] == '\0'
+	    ? ""
+	    : page_text(p, " %s \"afterboil calendar\" shows which.", says[s->fit]);
 }
 
 /* Two against one cause at once, and neither is told from the other. */
 const char *report_under(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
-	return s->under == NULL ? "" : page_text(p, " What it is against is on trial already (%s, noted %s): wait until the brews with that were "
-	    "tasted, it may be done then.", ab_changed_title(k, s->under), say_date(p, s->under->on.s));
+	return s->under == NULL
+	    ? ""
+	    : page_text(p,
+		  " What it is against is on trial already (%s, noted %s): wait until the brews with that were "
+		  "tasted, it may be done then.",
+		  ab_changed_title(k, s->under), say_date(p, s->under->on.s));
 }
 
 /* "pale-3, stout-2 and pale-1". */
-static const char *danger_names(struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more)
+static const char *danger_names(
+    struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more)
 {
 	const char *names = first->id;
 
@@ -247,23 +309,30 @@ static const char *danger_names(struct page *p, const struct ab_batch *first, co
 	return more == 0 ? names : page_text(p, "%s and %zu more", names, more);
 }
 
-const char *report_may_burst(struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more)
+const char *report_may_burst(
+    struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more)
 {
-	return page_text(p, "bottles of %s may burst. Read \"afterboil diagnose --batch %s\" before you touch one. Today: chill them "
-	    "all, covered and away from people, with eyes and hands protected. Once they are gone or safe, write it down, like "
+	return page_text(p,
+	    "bottles of %s may burst. Read \"afterboil diagnose --batch %s\" before you touch one. Today: chill them "
+	    "all, covered and away from people, with eyes and hands protected. Once they are gone or safe, "
+	    "write it down, like "
 	    "\"afterboil log %s all drunk\", \"poured them all away\" or \"opened and let off all bottles\".",
 	    danger_names(p, first, also, n, more), first->id, first->id);
 }
 
 static const char *vent_words(struct page *p, const struct ab_next_step *s)
 {
-	return page_text(p, "the beer of %s may stand under a high pressure in its keg, cask or can. Read \"afterboil diagnose --batch %s\" "
-	    "before you open, loosen or warm it. Keep it cold; what is let off goes through the relief valve, a little at a time, in a room "
+	return page_text(p,
+	    "the beer of %s may stand under a high pressure in its keg, cask or can. Read \"afterboil diagnose "
+	    "--batch %s\" "
+	    "before you open, loosen or warm it. Keep it cold; what is let off goes through the relief valve, a "
+	    "little at a time, in a room "
 	    "that is aired. Once it is drunk or poured away, write it down, like \"afterboil log %s all drunk\".",
 	    danger_names(p, s->batch, s->also, s->n_also, s->n_more), s->batch->id, s->batch->id);
 }
 
-static const char *how_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_next_step *s)
+static const char *how_of(
+    struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_next_step *s)
 {
 	return report_how(p, k, a, a->items[s->item].change);
 }
@@ -283,30 +352,37 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
 
 	if (a->until >= 0 && a->until != a->next && item == &a->items[a->next] && item->begun == NULL)
 		return page_text(p, " Until you have it: \"%s\", which costs nothing and brings about %s of it.",
-		    say_words(p, k->changes[a->items[a->until].change].title), say_percent(p, fmin(1, a->items[a->until].gain / item->gain)));
+		    say_words(p, k->changes[a->items[a->until].change].title),
+		    say_percent(p, fmin(1, a->items[a->until].gain / item->gain)));
 	if (bought == NULL || item->chosen || item != &a->items[a->next])
 		return "";
-	return page_text(p, " It costs nothing and brings about %s of what \"%s\" (%s) would: try it first, and buy that when it "
-	    "helps and is too much toil.", say_percent(p, fmin(1, item->gain / bought->gain)), say_words(p, k->changes[bought->change].title),
+	return page_text(p,
+	    " It costs nothing and brings about %s of what \"%s\" (%s) would: try it first, and buy that when it "
+	    "helps and is too much toil.",
+	    say_percent(p, fmin(1, item->gain / bought->gain)), say_words(p, k->changes[bought->change].title),
 	    report_price(p, bought, REPORT_SHORT));
 }
 
 /* What the cheaper plan holds that the plan does not, and what else that costs money it goes without. */
-static const char *differs(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_step *step)
+static const char *differs(
+    struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_step *step)
 {
 	const char *in = "", *out = "";
 
 	for (size_t i = 0; i < a->n_items; i++) {
 		const struct ab_item *item = &a->items[i];
-		const char *name = page_text(p, "\"%s\" (%s)", k->changes[item->change].title, report_price(p, item, REPORT_SHORT));
+		const char *name = page_text(
+		    p, "\"%s\" (%s)", k->changes[item->change].title, report_price(p, item, REPORT_SHORT));
 		bool there = step->chosen[item->change];
 		if (there && !item->chosen && !item->owned)
 			in = page_text(p, "%s%s%s", in, in[0] == '\0' ? "" : ", ", name);
-		if (!there && item->chosen && (int)i != a->cheaper.without && (item->cost > 0 || item->running_cost > 0))
+		if (!there && item->chosen && (int)i != a->cheaper.without &&
+		    (item->cost > 0 || item->running_cost > 0))
 			out = page_text(p, "%s%s%s", out, out[0] == '\0' ? "" : ", ", name);
 	}
-	return page_text(p, "%s%s%s%s%s%s", in[0] == '\0' ? "" : " In its place that plan has ", in, in[0] == '\0' ? "" : ".",
-	    out[0] == '\0' ? "" : " It goes without ", out, out[0] == '\0' ? "" : " as well.");
+	return page_text(p, "%s%s%s%s%s%s", in[0] == '\0' ? "" : " In its place that plan has ", in,
+	    in[0] == '\0' ? "" : ".", out[0] == '\0' ? "" : " It goes without ", out,
+	    out[0] == '\0' ? "" : " as well.");
 }
 
 void report_cheaper(struct page *p, int indent, const struct ab_knowledge *k, const struct ab_advice *a)
@@ -316,11 +392,18 @@ void report_cheaper(struct page *p, int indent, const struct ab_knowledge *k, co
 	const struct ab_step *step = &a->frontier[a->cheaper.step];
 	const struct ab_item *item = &a->items[a->cheaper.without];
 	page_begin(p, indent);
-	page_say(p, LOUD, page_text(p, "Do not pay yet for \"%s\" (%s).", k->changes[item->change].title, report_price(p, item, REPORT_SHORT)));
-	page_say(p, PLAIN, page_text(p, " A plan without it costs %s less, to buy and to run for %s, and takes %s off where this one takes "
-	    "%s; when the estimates are moved it does noticeably less only %s of the time.%s Begin with that; buy it when more batches "
-	    "speak for it.", say_money(p, a->cheaper.saves), say_years(p, a->horizon_years), say_fixed(p, step->removed, 2),
-	    say_fixed(p, a->load_before - a->load_after, 2), say_percent(p, a->cheaper.better), differs(p, k, a, step)));
+	page_say(p, LOUD,
+	    page_text(p, "Do not pay yet for \"%s\" (%s).", k->changes[item->change].title,
+		report_price(p, item, REPORT_SHORT)));
+	page_say(p, PLAIN,
+	    page_text(p,
+		" A plan without it costs %s less, to buy and to run for %s, and takes %s off where this one takes "
+		"%s; when the estimates are moved it does noticeably less only %s of the time.%s Begin with "
+		"that; buy it when more batches "
+		"speak for it.",
+		say_money(p, a->cheaper.saves), say_years(p, a->horizon_years), say_fixed(p, step->removed, 2),
+		say_fixed(p, a->load_before - a->load_after, 2), say_percent(p, a->cheaper.better),
+		differs(p, k, a, step)));
 	page_end(p);
 }
 
@@ -340,8 +423,10 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 	case AB_NEXT_VENT:
 		return vent_words(p, s);
 	case AB_NEXT_DATE:
-		return page_text(p, "%s is dated ahead of today (brewed %s, or a tasting of it). Until its day is put right in its "
-		    "journal it is left out here.", s->batch->id, say_date(p, s->batch->brewed.s));
+		return page_text(p,
+		    "%s is dated ahead of today (brewed %s, or a tasting of it). Until its day is put right in its "
+		    "journal it is left out here.",
+		    s->batch->id, say_date(p, s->batch->brewed.s));
 	case AB_NEXT_TEND:
 		return tend_words(p, s);
 	case AB_NEXT_WAIT:
@@ -351,22 +436,30 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 	case AB_NEXT_KEEP:
 		return keep_words(p, k, s);
 	case AB_NEXT_CHECK:
-		return page_text(p, "%s (%s), before anything is bought.", report_ask(p, k, s->check), report_ask_takes(p, s->check));
+		return page_text(p, "%s (%s), before anything is bought.", report_ask(p, k, s->check),
+		    report_ask_takes(p, s->check));
 	case AB_NEXT_BREW:
 	case AB_NEXT_SAME:
 		return brew_words(p, k, a, s);
 	case AB_NEXT_BEGIN:
 	case AB_NEXT_AFTER:
-		return page_text(p, "%s (%s%s).%s%s%s%s%s%s", say_words(p, k->changes[a->items[s->item].change].title),
+		return page_text(p, "%s (%s%s).%s%s%s%s%s%s",
+		    say_words(p, k->changes[a->items[s->item].change].title),
 		    report_price(p, &a->items[s->item], REPORT_SHORT), against_words(p, k, a, &a->items[s->item]),
 		    report_under(p, k, s), report_stands_for(p, k, a, &a->items[s->item]),
-		    s->kind == AB_NEXT_BEGIN && how_of(p, k, a, s)[0] != '\0' ? " " : "", s->kind == AB_NEXT_BEGIN ? how_of(p, k, a, s) : "",
-		    s->kind == AB_NEXT_AFTER ? ""
-		    : page_text(p, " \"afterboil advise\" tells why; \"afterboil changed --plan%s\" notes that you begin it%s.",
-		    s->line != NULL ? page_text(p, " --line \'%s\'", s->line) : "",
-		    s->line != NULL ? ", for this beer alone: another has a change on trial" : ""),
-		    s->batch != NULL ? page_text(p, " \"afterboil sheet %s -o sheet.html\" makes the page for the day.",
-		    s->batch->id) : "");
+		    s->kind == AB_NEXT_BEGIN && how_of(p, k, a, s)[0] != '\0' ? " " : "",
+		    s->kind == AB_NEXT_BEGIN ? how_of(p, k, a, s) : "",
+		    s->kind == AB_NEXT_AFTER
+			? ""
+			: page_text(p,
+			      " \"afterboil advise\" tells why; \"afterboil changed --plan%s\" notes that you "
+			      "begin it%s.",
+			      s->line != NULL ? page_text(p, " --line \'%s\'", s->line) : "",
+			      s->line != NULL ? ", for this beer alone: another has a change on trial" : ""),
+		    s->batch != NULL
+			? page_text(
+			      p, " \"afterboil sheet %s -o sheet.html\" makes the page for the day.", s->batch->id)
+			: "");
 	case AB_NEXT_FORGOTTEN:
 		return forgotten_words(p, k, s);
 	case AB_NEXTS:
@@ -392,7 +485,8 @@ enum ab_status ab_report_now(const struct ab_touch *touch, const char *id, const
 {
 	struct page p;
 	page_start(&p, look, "Take care");
-	page_point(&p, 2, "!", CAREFUL, page_text(&p, "%s: %s%s%s", touch->title, report_named(&p, say_words(&p, touch->how), id),
-	    touch->caution == NULL ? "" : " ", touch->caution == NULL ? "" : touch->caution));
+	page_point(&p, 2, "!", CAREFUL,
+	    page_text(&p, "%s: %s%s%s", touch->title, report_named(&p, say_words(&p, touch->how), id),
+		touch->caution == NULL ? "" : " ", touch->caution == NULL ? "" : touch->caution));
 	return page_finish(&p, out, diag);
 }

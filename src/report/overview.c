@@ -77,7 +77,8 @@ static void tell_trend(struct page *p, const struct ab_overview *o)
 	put(p, "</div>\n</div>\n");
 	if (o->trend->n_charts > 0) {
 		page_section(p, "Your habits, measured");
-		page_para(p, 0, QUIET, "A steady habit may still be a bad one; these figures only show whether it moved.");
+		page_para(p, 0, QUIET,
+		    "A steady habit may still be a bad one; these figures only show whether it moved.");
 		put(p, "<div class=\"few\">\n");
 		figure_habits(p, o);
 		put(p, "</div>\n");
@@ -104,7 +105,8 @@ static void tell_brews(struct page *p, const struct ab_overview *o)
 	open_section(p, "brews");
 	page_title(p, page_text(p, "The last two brews of %s", c->b->batch->line));
 	if (c->n_faults == 0)
-		page_para(p, 0, GOOD, page_text(p, "Nothing was found in %s nor in %s.", c->a->batch->id, c->b->batch->id));
+		page_para(p, 0, GOOD,
+		    page_text(p, "Nothing was found in %s nor in %s.", c->a->batch->id, c->b->batch->id));
 	figure_brews(p, o->k, c);
 	open_words(p, "What differed between them, in words");
 	report_compare_text(p, o->k, c);
@@ -117,8 +119,12 @@ static void tell_brews(struct page *p, const struct ab_overview *o)
 /* Long on a phone: folded where a fault was found and its causes stand before it, but open on paper. */
 static void tell_course(const struct batch_figures *b, bool folded)
 {
-	put(b->p, folded ? "<details class=\"part\"><summary>Its course in drawings: temperature, gravity, what was done when, oxygen, "
-	    "pressure</summary>\n" : "<div class=\"two\">\n");
+	put(b->p,
+	    folded
+		? "<details class=\"part\"><summary>Its course in drawings: temperature, gravity, what was done "
+		    "when, oxygen, "
+		  "pressure</summary>\n"
+		: "<div class=\"two\">\n");
 	figure_temperature(b);
 	figure_gravity(b);
 	figure_touches(b);
@@ -202,8 +208,10 @@ enum ab_status ab_report_overview(const struct ab_overview *o, const struct ab_l
 		tell_batch(&p, o, o->shown[i], (int)i + 1);
 	if (!any_tasted(o))   /* then it holds only what is usual */
 		tell_plan(&p, o);
-	page_para(&p, 0, QUIET, "Percentages, loads and ranges are estimates from the strengths that the rules state, and "
-	    "from few batches. Cautions defer to your local codes and to who is licensed for gas, electricity and pressure.");
+	page_para(&p, 0, QUIET,
+	    "Percentages, loads and ranges are estimates from the strengths that the rules state, and "
+	    "from few batches. Cautions defer to your local codes and to who is licensed for gas, electricity "
+	    "and pressure.");
 	put(&p, "</main>\n");
 	ab_str_add(&p.out, page_script);
 	return page_finish(&p, out, diag);

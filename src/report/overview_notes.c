@@ -55,7 +55,9 @@ static void note(struct noting *n, const char *about, const char *text)
 	size_t fit = page_fit(line, strlen(line), MOST_LETTERS);
 	page_item(n->p, 2, "*", PLAIN);
 	page_say(n->p, QUIET, page_text(n->p, "%s: ", about));
-	page_say(n->p, PLAIN, line[fit] != '\0' ? page_text(n->p, "%.*s\u2026 (the rest stands in the journal)", (int)fit, line) : line);
+	page_say(n->p, PLAIN,
+	    line[fit] != '\0' ? page_text(n->p, "%.*s\u2026 (the rest stands in the journal)", (int)fit, line)
+			      : line);
 	page_end(n->p);
 }
 
@@ -99,8 +101,8 @@ bool overview_notes(struct page *p, const struct ab_batch *batch)
 	bool folded = count.letters > A_LOOK;
 	if (folded) {
 		page_end(p);
-		ab_str_addf(&p->out, "<details class=\"words\"><summary>What you wrote down, %zu %s</summary>\n", count.told + count.left,
-		    count.told == 1 ? "note" : "notes");
+		ab_str_addf(&p->out, "<details class=\"words\"><summary>What you wrote down, %zu %s</summary>\n",
+		    count.told + count.left, count.told == 1 ? "note" : "notes");
 	} else {
 		page_section(p, "What you wrote down");
 	}

@@ -33,11 +33,16 @@ static const char *when_of(const struct ab_change *c)
 {
 	static const struct { const char *stage, *says; } when[] = {
 		{ "mash", "On the next brew day, at mashing." }, { "boil", "On the next brew day, at the boil." },
-		{ "water", "Before the next brew day, with the water." }, { "ingredients", "When you buy for the next brew." },
-		{ "chill", "On the next brew day, from the end of the boil." }, { "pitch", "On the next brew day, at pitching." },
-		{ "ferment", "With the next brew, while it ferments." }, { "transfer", "With the next brew, when you move the beer." },
-		{ "dry-hop", "With the next brew, at dry hopping." }, { "package", "With the next brew, at packaging." },
-		{ "store", "With the next beer that is packaged, where it is kept." }, { "serve", "With the next glass." },
+		{ "water", "Before the next brew day, with the water." },
+		{ "ingredients", "When you buy for the next brew." },
+		{ "chill", "On the next brew day, from the end of the boil." },
+		{ "pitch", "On the next brew day, at pitching." },
+		{ "ferment", "With the next brew, while it ferments." },
+		{ "transfer", "With the next brew, when you move the beer." },
+		{ "dry-hop", "With the next brew, at dry hopping." },
+		{ "package", "With the next brew, at packaging." },
+		{ "store", "With the next beer that is packaged, where it is kept." },
+		{ "serve", "With the next glass." },
 		{ "measure", "Before the next brew day." } };
 
 	for (size_t i = 0; i < sizeof when / sizeof *when; i++)
@@ -60,9 +65,11 @@ static const char *stays_words(struct page *p, const struct ab_item *item)
 {
 	if (isnan(item->stays) || !item->chosen)
 		return "";
-	return page_text(p, "; it stays in %s of plans when all estimates are shifted at random%s", say_percent(p, item->stays),
-	    item->place_stays - item->stays >= 0.1 ? page_text(p, ", and it or what could stand in its place in %s",
-	    say_percent(p, item->place_stays)) : "");
+	return page_text(p, "; it stays in %s of plans when all estimates are shifted at random%s",
+	    say_percent(p, item->stays),
+	    item->place_stays - item->stays >= 0.1
+		? page_text(p, ", and it or what could stand in its place in %s", say_percent(p, item->place_stays))
+		: "");
 }
 
 static void put_item(struct page *p, const struct ab_overview *o, const struct ab_next_step *step)
@@ -82,15 +89,19 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 	const char *day = report_step_brew(p, step);
 	put_row(p, "When", day[0] == '\0' ? when_of(c) : page_text(p, "%s The next brew: %s.", when_of(c), day));
 	if (because != NULL && o->advice->next_eases == NULL)
-		put_row(p, "Against", page_text(p, "%s%s%s: %s.", o->k->faults[because->fault].title, report_tasted(because), because->tasted ? "; it comes of" : ", which comes of",
-		    o->k->causes[because->cause].title));
+		put_row(p, "Against",
+		    page_text(p, "%s%s%s: %s.", o->k->faults[because->fault].title, report_tasted(because),
+			because->tasted ? "; it comes of" : ", which comes of",
+			o->k->causes[because->cause].title));
 	if (o->advice->next_eases != NULL)
 		put_row(p, "Why", report_eases(p, o->k, o->advice));
 	put_row(p, "Costs", page_text(p, "%s.", say_capital(p, report_price(p, item, REPORT_IN_FULL))));
 	if (o->advice->next_eases == NULL)
-		put_row(p, "Brings", page_text(p, "About %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
-	    say_fixed(p, item->gain, 2), say_fixed(p, o->advice->load_before, 2),
-	    stays_words(p, item)));
+		put_row(p, "Brings",
+		    page_text(p,
+			"About %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
+			say_fixed(p, item->gain, 2), say_fixed(p, o->advice->load_before, 2),
+			stays_words(p, item)));
 	if (report_stands_for(p, o->k, o->advice, item)[0] != '\0')
 		put_row(p, item->chosen ? "Until then" : "First", report_stands_for(p, o->k, o->advice, item) + 1);
 	if (report_under(p, o->k, step)[0] != '\0')
@@ -111,7 +122,8 @@ static void say_first_check(struct page *p, const struct ab_overview *o)
 	page_say(p, LOUD, "Check first, before you spend: ");
 	const char *what = report_ask(p, o->k, ask);
 	size_t len = strlen(what);
-	page_say(p, PLAIN, page_text(p, "%s%s", what, len > 0 && what[len - 1] == '?' ? "" : "."));   /* most are questions */
+	page_say(p, PLAIN, page_text(p, "%s%s", what, len > 0 && what[len - 1] == '?' ? "" : ".")); /* most are
+												       questions */
 	page_end(p);
 }
 
@@ -119,9 +131,13 @@ static void say_untasted(struct page *p, const struct ab_overview *o)
 {
 	size_t told = 0;
 
-	for (size_t i = o->advice == NULL ? o->n_cases : 0; i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted && !report_on_paper(o->cases[i]); told++)
-		page_para(p, 0, PLAIN, page_text(p, "Batch %s, brewed %s, is not tasted yet: taste it when it is ready and "
-		    "write down what you find.", o->cases[i]->batch->id, say_date(p, o->cases[i]->batch->brewed.s)));
+	for (size_t i = o->advice == NULL ? o->n_cases : 0;
+	     i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted && !report_on_paper(o->cases[i]); told++)
+		page_para(p, 0, PLAIN,
+		    page_text(p,
+			"Batch %s, brewed %s, is not tasted yet: taste it when it is ready and "
+			"write down what you find.",
+			o->cases[i]->batch->id, say_date(p, o->cases[i]->batch->brewed.s)));
 }
 
 /* What may burst has a box of its own below. */
@@ -144,9 +160,15 @@ static void put_step(struct page *p, const struct ab_overview *o, const struct a
 static void put_rest(struct page *p, size_t n, bool more, bool same)
 {
 	page_end(p);
-	ab_str_addf(&p->out, same ? "<p>No change is needed now; for one you want all the same the <a href=\"#plan\">plan</a> has %zu%s.</p>\n"
-	    : "<p>One change at a time; the <a href=\"#plan\">plan</a> has %zu%s.</p>\n", n,
-	    more ? " more" : n == 1 ? " change" : " changes");
+	ab_str_addf(&p->out,
+	    same
+		? "<p>No change is needed now; for one you want all the same the <a href=\"#plan\">plan</a> has "
+		    "%zu%s.</p>\n"
+		: "<p>One change at a time; the <a href=\"#plan\">plan</a> has %zu%s.</p>\n",
+	    n,
+	    more         ? " more"
+		: n == 1 ? " change"
+			 : " changes");
 }
 
 static void say_next_step(struct page *p, const struct ab_overview *o)
@@ -210,7 +232,8 @@ static void say_alarms(struct page *p, const struct ab_overview *o)
 		else if (told == 2)
 			page_begin(p, 0);
 		if (told > 1)
-			page_say(p, PLAIN, page_text(p, "%s%s", told == 2 ? "The same care for what is left of " : "; ", which));
+			page_say(p, PLAIN,
+			    page_text(p, "%s%s", told == 2 ? "The same care for what is left of " : "; ", which));
 	}
 	if (all > told)
 		page_say(p, PLAIN, page_text(p, "; and %zu more", all - told));
@@ -227,7 +250,8 @@ static const char *say_tasted_count(struct page *p, size_t n, size_t tasted, siz
 		return clean > 0 ? "tasted, and without a flaw" : tasted > 0 ? "tasted" : "not tasted yet";
 	if (tasted == 0)
 		return "none tasted yet";
-	return page_text(p, "%zu tasted, %s without a flaw", tasted, clean == 0 ? "none" : page_text(p, "%zu of them", clean));
+	return page_text(
+	    p, "%zu tasted, %s without a flaw", tasted, clean == 0 ? "none" : page_text(p, "%zu of them", clean));
 }
 
 static void say_summary(struct page *p, const struct ab_overview *o)
@@ -244,11 +268,15 @@ static void say_summary(struct page *p, const struct ab_overview *o)
 		first = first == NULL ? o->cases[i]->batch : first;
 		last = o->cases[i]->batch;
 	}
-	const char *count = n == 0 ? "Nothing brewed yet" : page_text(p, n == 1 ? "%s, brewed %s" : "%s, brewed from %s to ", say_count(p, n, "batch", "batches"),
-	    say_date(p, first->brewed.s));
-	page_para(p, 0, PLAIN, page_text(p, "%s%s%s%s%s.", count, n > 1 ? say_date(p, last->brewed.s) : "", n > 0 ? "; " : "",
-	    n > 0 ? say_tasted_count(p, n, tasted, clean) : "",
-	    n < o->n_cases ? page_text(p, "; %s for a brew to come", say_count(p, o->n_cases - n, "journal", "journals")) : ""));
+	const char *count = n == 0 ? "Nothing brewed yet"
+				   : page_text(p, n == 1 ? "%s, brewed %s" : "%s, brewed from %s to ",
+					 say_count(p, n, "batch", "batches"), say_date(p, first->brewed.s));
+	page_para(p, 0, PLAIN,
+	    page_text(p, "%s%s%s%s%s.", count, n > 1 ? say_date(p, last->brewed.s) : "", n > 0 ? "; " : "",
+		n > 0 ? say_tasted_count(p, n, tasted, clean) : "",
+		n < o->n_cases
+		    ? page_text(p, "; %s for a brew to come", say_count(p, o->n_cases - n, "journal", "journals"))
+		    : ""));
 }
 
 static void put_link(struct page *p, const char *to, const char *text)
@@ -269,7 +297,8 @@ static void put_contents(struct page *p, const struct ab_overview *o)
 	if (o->comparison != NULL)
 		put_link(p, "brews", "The last two brews");
 	for (size_t i = 0; i < o->n_shown; i++)
-		put_link(p, page_text(p, "batch-%zu", i + 1), page_text(p, "Batch %s", o->cases[o->shown[i]]->batch->id));
+		put_link(p, page_text(p, "batch-%zu", i + 1),
+		    page_text(p, "Batch %s", o->cases[o->shown[i]]->batch->id));
 	ab_str_add(&p->out, "</nav>\n");
 }
 

@@ -25,7 +25,8 @@ const char *report_price(struct page *p, const struct ab_item *item, enum report
 {
 	if (how == REPORT_SHORT)
 		return now(p, item, how);
-	const char *running = item->running_cost > 0 ? page_text(p, ", %s a year", say_money(p, item->running_cost)) : "";
+	const char *running =
+	    item->running_cost > 0 ? page_text(p, ", %s a year", say_money(p, item->running_cost)) : "";
 	const char *time = fabs(item->minutes) < 0.5 ? ""
 	    : page_text(p, ", %s%s", item->minutes > 0 ? "" : "saves ", say_minutes(p, fabs(item->minutes)));
 	return page_text(p, "%s%s%s", now(p, item, how), running, time);

@@ -10,7 +10,8 @@
 #include "base/str.h"
 
 /* What differs between diagnosis and facts is one function each; all else is shared below. */
-typedef void case_page(struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a);
+typedef void case_page(
+    struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a);
 typedef json_t *case_data(const struct ab_knowledge *k, const struct ab_case *c);
 
 /* One batch is an object, several an array (the manual says so): who asks for one wants no list. */
@@ -27,8 +28,8 @@ static enum ab_status cases_as_data(case_data *data, const struct ab_knowledge *
 struct shown { const struct ab_knowledge *k; struct ab_case *const *cases; size_t n; const struct ab_advice *advice; };
 
 /* The closing words belong to the diagnosis alone, once for all cases. */
-static enum ab_status cases_as_page(case_page *fill, const char *title, const struct shown *s, const struct ab_look *look, char **out,
-    struct ab_diag *diag)
+static enum ab_status cases_as_page(case_page *fill, const char *title, const struct shown *s,
+    const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	page_start(&p, look, title);
@@ -44,9 +45,9 @@ static enum ab_status cases_as_page(case_page *fill, const char *title, const st
 enum ab_status ab_report_diagnoses(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
     const struct ab_advice *advice, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
-	return look->format == AB_JSON
-	    ? cases_as_data(report_diagnosis_json, k, cases, n, out, diag)
-	    : cases_as_page(report_diagnosis_text, "Diagnosis", &(struct shown){ k, cases, n, advice }, look, out, diag);
+	return look->format == AB_JSON ? cases_as_data(report_diagnosis_json, k, cases, n, out, diag)
+				       : cases_as_page(report_diagnosis_text, "Diagnosis",
+					     &(struct shown){ k, cases, n, advice }, look, out, diag);
 }
 
 /* Compact, so that one case is one line whatever it holds: line breaks in texts are escaped by JSON. */
@@ -65,8 +66,9 @@ static void facts_page(struct page *p, const struct ab_knowledge *k, const struc
 enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
     const struct ab_look *look, char **out, struct ab_diag *diag)
 {
-	return look->format == AB_JSON ? cases_as_data(report_facts_json, k, cases, n, out, diag)
-				       : cases_as_page(facts_page, "Facts", &(struct shown){ k, cases, n, NULL }, look, out, diag);
+	return look->format == AB_JSON
+	    ? cases_as_data(report_facts_json, k, cases, n, out, diag)
+	    : cases_as_page(facts_page, "Facts", &(struct shown){ k, cases, n, NULL }, look, out, diag);
 }
 
 /* JSON goes first and alone: a page would cost an arena and a walk for nothing. */

@@ -100,7 +100,8 @@ static const char *table_text(struct page *p, const struct ab_fact_def *def, con
 	return text;
 }
 
-static void cautions(struct page *p, const struct ab_knowledge *k, const char *caution, const struct ab_tell *tells, size_t n)
+static void cautions(
+    struct page *p, const struct ab_knowledge *k, const char *caution, const struct ab_tell *tells, size_t n)
 {
 	labelled(p, "Take care:", caution);
 	for (size_t i = 0; i < n; i++)
@@ -245,8 +246,10 @@ static void explain_chore(struct page *p, const struct ab_knowledge *k, const st
 	labelled(p, "Words:", words);
 	page_para(p, 2, LOUD, "What eases it, and how much of the burden each takes by itself");
 	for (size_t i = 0; i < c->n_eases; i++)
-		sourced(p, page_text(p, "%s: %s (%s)", say_percent(p, c->eases[i].share), k->changes[c->eases[i].change].title,
-		    k->changes[c->eases[i].change].id), &c->eases[i].source);
+		sourced(p,
+		    page_text(p, "%s: %s (%s)", say_percent(p, c->eases[i].share),
+			k->changes[c->eases[i].change].title, k->changes[c->eases[i].change].id),
+		    &c->eases[i].source);
 }
 
 /* All of them, not the first: an id may name a fault and a cause at once, and both are wanted. */

@@ -78,7 +78,11 @@ static struct entry box_at(const struct ab_knowledge *k, size_t i)
 {
 	const struct ab_box *b = &k->boxes[i];
 	const struct ab_fact_def *def = &k->facts->defs[b->slot];
-	return (struct entry){ b->id, b->title != NULL ? b->title : def->asks != NULL ? def->asks : def->title, ab_words_day[b->day] };
+	return (struct entry){ b->id,
+		b->title != NULL        ? b->title
+		    : def->asks != NULL ? def->asks
+					: def->title,
+		ab_words_day[b->day] };
 }
 
 static struct entry fact_at(const struct ab_knowledge *k, size_t i)

@@ -17,7 +17,8 @@
  * rules speak in round numbers. */
 static const struct { const char *unit, *us; double factor, offset; int digits; } in_words[] = {
 	{ "C", "F", 1.8, 32, 0 }, { "K", "F degrees", 1.8, 0, 0 }, { "bar", "psi", 100 / 6.894757, 0, 0 },
-	{ "degrees", "F degrees", 1.8, 0, 0 }, { "mm", "in", 1 / 25.4, 0, 1 }, { "cm", "in", 1 / 2.54, 0, 1 }, { "L", "gal", 1 / AB_GALLON_L, 0, 1 },
+	{ "degrees", "F degrees", 1.8, 0, 0 }, { "mm", "in", 1 / 25.4, 0, 1 }, { "cm", "in", 1 / 2.54, 0, 1 },
+	{ "L", "gal", 1 / AB_GALLON_L, 0, 1 },
 	{ "kg", "lb", 1000 / AB_POUND_G, 0, 0 }, { "g", "oz", 1 / AB_OUNCE_G, 0, 1 },
 };
 enum { IN_WORDS = sizeof in_words / sizeof *in_words };

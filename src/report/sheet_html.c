@@ -13,19 +13,24 @@
 
 /* Points and millimetres: it is for paper. A box is never torn over two pages; a heading stays with its first box. */
 static const char STYLE[] =
-    "*{box-sizing:border-box}body{background:#fff;color:#000;font:10.5pt/1.35 sans-serif;max-width:none;margin:0;padding:0}"
+    "*{box-sizing:border-box}body{background:#fff;color:#000;font:10.5pt/1.35 sans-serif;max-width:none;"
+    "margin:0;padding:0}"
     "@media screen{body{max-width:200mm;margin:8mm auto;padding:0 6mm}}"
     "h1{font-size:15pt;margin:0 0 1mm}header{border-bottom:1.2pt solid #000;padding-bottom:2mm}header p{margin:.6mm 0}"
     "section{display:grid;grid-template-columns:1fr 46mm;column-gap:4mm;border-bottom:.5pt solid #000;padding:1.6mm 0}"
     "h2{font-size:10.5pt;grid-column:1/3;margin:0 0 .6mm;break-after:avoid}section{break-inside:avoid}"
-    ".box{margin:0 0 1.2mm;break-inside:avoid;display:flex;flex-wrap:wrap;align-items:center;column-gap:3mm}.what{margin:0}.aim{font-style:italic}.last{font-size:8.5pt;white-space:nowrap}"
+    ".box{margin:0 0 1.2mm;break-inside:avoid;display:flex;flex-wrap:wrap;align-items:center;column-gap:3mm}"
+    ".what{margin:0}.aim{font-style:italic}.last{font-size:8.5pt;white-space:nowrap}"
     ".trial{border-left:2.5pt solid #000;padding-left:1.6mm}.trial .what{font-weight:bold}"
     ".fill{margin:0;line-height:8.4mm}.part{white-space:nowrap;margin-right:4mm;display:inline-block}"
     ".blank{display:inline-block;width:19mm;height:7mm;border:.7pt solid #000;vertical-align:middle;margin:0 1mm}"
-    ".wide .blank{width:52mm}.tick{display:inline-block;width:3.6mm;height:3.6mm;border:.7pt solid #000;vertical-align:-.4mm;margin:0 1mm 0 2.4mm}"
-    ".care{font-size:8.5pt;margin:.4mm 0 0;width:100%}.notes{border:.5pt dotted #000;min-height:14mm;font-size:8pt;padding:.5mm 1mm}"
+    ".wide .blank{width:52mm}.tick{display:inline-block;width:3.6mm;height:3.6mm;border:.7pt solid #000;"
+    "vertical-align:-.4mm;margin:0 1mm 0 2.4mm}"
+    ".care{font-size:8.5pt;margin:.4mm 0 0;width:100%}.notes{border:.5pt dotted #000;min-height:14mm;"
+    "font-size:8pt;padding:.5mm 1mm}"
     ".box .line{width:100%}"
-    "@media screen and (max-width:600px){section{grid-template-columns:1fr}h2{grid-column:1}.part,.last{white-space:normal}.blank{max-width:100%}}"
+    "@media screen and (max-width:600px){section{grid-template-columns:1fr}h2{grid-column:1}.part,"
+    ".last{white-space:normal}.blank{max-width:100%}}"
     ".line{border-bottom:.5pt solid #000;height:8mm;margin:0 0 1mm}footer{font-size:8.5pt;margin-top:2mm}";
 
 static void put(struct page *p, const char *markup)
@@ -50,7 +55,8 @@ static void put_part(struct page *p, const struct ab_sheet *sheet, const struct 
 	put(p, ticks ? "<span>" : part->n_choices > 0 ? "<span class=\"part wide\">" : "<span class=\"part\">");
 	page_escaped(p, label);
 	for (size_t i = 0; ticks && i < part->n_choices; i++)
-		put_in(p, "<span class=\"part\" style=\"margin:0\"><span class=\"tick\"></span>", part->choices[i], "</span> ");
+		put_in(p, "<span class=\"part\" style=\"margin:0\"><span class=\"tick\"></span>", part->choices[i],
+		    "</span> ");
 	if (!ticks)
 		put_in(p, "<span class=\"blank\"></span>", part->unit, "");
 	if (last[0] != '\0')
@@ -106,7 +112,9 @@ static void put_day(struct page *p, const struct ab_sheet *sheet, int day)
 		if (sheet->boxes[i].box->day == day)
 			put_box(p, sheet, &sheet->boxes[i]);
 	if (day == AB_DAY_TASTE)
-		put(p, "<div class=\"box\"><p class=\"what\">Date, and what is wrong, from 1 (barely there) to 5 (undrinkable); or nothing</p>"
+		put(p,
+		    "<div class=\"box\"><p class=\"what\">Date, and what is wrong, from 1 (barely there) to 5 "
+		    "(undrinkable); or nothing</p>"
 		    "<div class=\"line\"></div><div class=\"line\"></div></div>\n"
 		    "<div class=\"box\"><p class=\"what\">Next time</p><div class=\"line\"></div></div>\n");
 	put(p, "</div><div class=\"notes\">notes</div></section>\n");
@@ -133,6 +141,7 @@ enum ab_status report_sheet_html(const struct ab_sheet *sheet, enum ab_paper pap
 		put_day(&p, sheet, day);
 	put(&p, "</main>\n");
 	if (sheet->setup->batch != NULL)
-		put_in(&p, "<footer>Typed in afterwards with: afterboil enter ", sheet->setup->batch->id, "</footer>\n");
+		put_in(&p, "<footer>Typed in afterwards with: afterboil enter ", sheet->setup->batch->id,
+		    "</footer>\n");
 	return page_finish(&p, out, diag);
 }

@@ -16,15 +16,16 @@ enum { TICKS = 6, TICK_LETTERS = 90, IN_A_ROW = 3 };
 
 const char *sheet_day(int day)
 {
-	static const char *const days[AB_DAYS] = { "Before the brew day", "Mash and boil", "Chill", "Yeast in", "Days 1 to 3",
-		"Until it stands still", "Packaging", "Storage", "Tasting" };
+	static const char *const days[AB_DAYS] = { "Before the brew day", "Mash and boil", "Chill", "Yeast in",
+		"Days 1 to 3", "Until it stands still", "Packaging", "Storage", "Tasting" };
 	return days[day];
 }
 
 const char *sheet_date(struct page *p, const struct ab_sheet *sheet, double days)
 {
 	static const char *const week[] = { "Thu", "Fri", "Sat", "Sun", "Mon", "Tue", "Wed" };
-	static const char *const month[] = { "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec" };
+	static const char *const month[] = { "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
+		"Nov", "Dec" };
 	const struct ab_when *on = sheet->setup->on;
 	int y, m, d;
 	if (!on->known)
@@ -39,7 +40,9 @@ const char *sheet_date(struct page *p, const struct ab_sheet *sheet, double days
 const char *sheet_label(struct page *p, const struct ab_sheet *sheet, const struct ab_sheet_part *part)
 {
 	bool clock = strcmp(part->target, "pitch at") == 0;
-	const char *date = clock ? sheet_date(p, sheet, 0) : strncmp(part->says, "day ", 4) == 0 ? sheet_date(p, sheet, strtod(part->says + 4, NULL)) : "";
+	const char *date = clock                  ? sheet_date(p, sheet, 0)
+	    : strncmp(part->says, "day ", 4) == 0 ? sheet_date(p, sheet, strtod(part->says + 4, NULL))
+						  : "";
 	return date[0] != '\0' ? page_text(p, "%s, %s", part->says, date) : part->says;
 }
 
@@ -112,15 +115,18 @@ static void say_box(struct page *p, const struct ab_sheet *sheet, const struct a
 static void say_head(struct page *p, const struct ab_sheet *sheet)
 {
 	const struct ab_sheet_setup *s = sheet->setup;
-	page_title(p, page_text(p, "%s%s%s%s%s", sheet->title, s->batch != NULL ? ", batch " : "", s->batch != NULL ? s->batch->id : "",
-	    s->on->known ? ", " : "", sheet_date(p, sheet, 0)));
+	page_title(p,
+	    page_text(p, "%s%s%s%s%s", sheet->title, s->batch != NULL ? ", batch " : "",
+		s->batch != NULL ? s->batch->id : "", s->on->known ? ", " : "", sheet_date(p, sheet, 0)));
 	for (size_t i = 0; i < sheet->n_trials; i++)
 		page_para(p, 0, LOUD, page_text(p, "On trial: %s", ab_changed_title(s->k, sheet->trials[i])));
 	if (sheet->next_time != NULL)
-		page_para(p, 0, PLAIN, page_text(p, "Next time, you wrote after %s: %s", sheet->next_of->id, sheet->next_time));
+		page_para(p, 0, PLAIN,
+		    page_text(p, "Next time, you wrote after %s: %s", sheet->next_of->id, sheet->next_time));
 }
 
-static enum ab_status sheet_text(const struct ab_sheet *sheet, const struct ab_look *look, char **out, struct ab_diag *diag)
+static enum ab_status sheet_text(
+    const struct ab_sheet *sheet, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	int day = -1;
@@ -142,8 +148,8 @@ static enum ab_status sheet_text(const struct ab_sheet *sheet, const struct ab_l
 	return page_finish(&p, out, diag);
 }
 
-enum ab_status ab_report_sheet(const struct ab_sheet *sheet, enum ab_paper paper, const struct ab_look *look, char **out,
-    struct ab_diag *diag)
+enum ab_status ab_report_sheet(
+    const struct ab_sheet *sheet, enum ab_paper paper, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	return look->format == AB_HTML ? report_sheet_html(sheet, paper, look, out, diag)
 	    : sheet_text(sheet, look, out, diag);
@@ -182,7 +188,8 @@ enum ab_status ab_report_sheet_part(const struct ab_sheet *sheet, const struct a
 {
 	struct page p;
 	page_start(&p, look, "Batch sheet");
-	const char *label = sheet_label(&p, sheet, part), *aim = aims_at(box, part) ? sheet_aim_words(&p, box) : "", *last = sheet_last_words(&p, part);
+	const char *label = sheet_label(&p, sheet, part), *aim = aims_at(box, part) ? sheet_aim_words(&p, box) : "",
+		   *last = sheet_last_words(&p, part);
 	if (new_day)
 		page_section(&p, sheet_day(box->box->day));
 	page_begin(&p, 0);

@@ -160,7 +160,8 @@ void figure_grid_x(struct figure *f, int steps, int digits, const char *unit)
 	digits = digits_for(step, digits == FIGURE_WHOLE ? 0 : digits);
 	svg_rule(f->p, "axis", f->left, foot, FIGURE_WIDTH - FIGURE_RIGHT, foot);
 	for (double x = ceil(f->x0 / step - 1e-9) * step; x <= f->x1 + step * 1e-6; x += step) {
-		bool zero = fabs(x) < step * 1e-6;   /* short, for it stands in the corner beside a number of the other axis */
+		bool zero = fabs(x) < step * 1e-6; /* short, for it stands in the corner beside a number of the
+						      other axis */
 		put_tick(f, x, zero ? "0" : say_fixed(f->p, x, digits));
 	}
 	svg_text(f->p, "unit", FIGURE_WIDTH - FIGURE_RIGHT, foot + 36, "end", unit);

@@ -60,8 +60,8 @@ void figure_end(struct figure *f, const char *caption, const char *align, const 
 void page_folded(struct page *p, const char *id, const char *summary, const char *align, const char *const *cells,
     size_t rows);
 
-/* Bars, one under the other: each with its label above it (on two lines if need be), the figure in words at its end, and a
- * whisker where low < high. A negative value goes to the left. */
+/* Bars, one under the other: each with its label above it (on two lines if need be), the figure in words at its
+ * end, and a whisker where low < high. A negative value goes to the left. */
 struct bar { const char *label, *says, *kind; double value, low, high; };
 void figure_bars(struct page *p, const char *id, const char *title, const char *says, const struct bar *bars,
     size_t n, const char *caption, const char *align, const char *const *cells, size_t rows);

@@ -41,7 +41,8 @@ static void put_whisker(struct page *p, const struct bar_scale *scale, const str
 	double low = bar_px(scale, bar->low), high = bar_px(scale, bar->high);
 	double zero = bar_px(scale, 0), at = bar_px(scale, bar->value);
 	bool full = strcmp(bar->kind, HOLLOW) != 0;
-	double from = full ? svg_within(fmin(zero, at), low, high) : low, to = full ? svg_within(fmax(zero, at), low, high) : low;
+	double from = full ? svg_within(fmin(zero, at), low, high) : low,
+	       to = full ? svg_within(fmax(zero, at), low, high) : low;
 
 	put_stretch(p, "whisker", low, from, y);
 	put_stretch(p, "inlaid", from, to, y);
@@ -81,7 +82,8 @@ static int bars_high(const struct bar *bars, size_t n)
 	int high = 0;
 
 	for (size_t i = 0; i < n; i++)
-		high += BAR_STEP + (bars[i].label[svg_line_of_name(bars[i].label, SVG_NAME_LONG)] != '\0' ? LINE_HIGH : 0);
+		high += BAR_STEP +
+		    (bars[i].label[svg_line_of_name(bars[i].label, SVG_NAME_LONG)] != '\0' ? LINE_HIGH : 0);
 	return high;
 }
 

@@ -83,7 +83,8 @@ static bool over_time(const struct told *told, size_t n)
 	return n > 1 && told[n - 1].t->at.s - told[0].t->at.s >= DAY_S;
 }
 
-static void say_tasting(struct page *p, const struct ab_knowledge *k, const struct ab_batch *b, const struct ab_tasting *t)
+static void say_tasting(
+    struct page *p, const struct ab_knowledge *k, const struct ab_batch *b, const struct ab_tasting *t)
 {
 	const char *when = when_words(p, b, t);
 
@@ -91,7 +92,8 @@ static void say_tasting(struct page *p, const struct ab_knowledge *k, const stru
 	page_say(p, PLAIN, page_text(p, "%s%s%s: %s", when != NULL ? when : "undated", t->by != NULL ? ", " : "",
 	    t->by != NULL ? t->by : "", found_in(p, k, t)));
 	if (t->score.known && t->score_of.known)
-		page_say(p, QUIET, page_text(p, " (%s of %s)", say_short(p, t->score.v, 1), say_short(p, t->score_of.v, 1)));
+		page_say(p, QUIET,
+		    page_text(p, " (%s of %s)", say_short(p, t->score.v, 1), say_short(p, t->score_of.v, 1)));
 	page_end(p);
 }
 
@@ -139,9 +141,12 @@ static void say_mark(struct page *p, const struct ab_batch *b, const struct ab_t
 
 	if (with.bad * without.n <= without.bad * with.n)
 		return;
-	page_point(p, 2, "*", PLAIN, page_text(p, "Something wrong in %zu of %zu marked %s, in %zu of %zu of the others. "
-	    "By chance alone this often: %s.", with.bad, with.n, first->mark_on, without.bad, without.n,
-	    say_percent(p, ab_fisher(with.bad, with.n - with.bad, without.bad, without.n - without.bad))));
+	page_point(p, 2, "*", PLAIN,
+	    page_text(p,
+		"Something wrong in %zu of %zu marked %s, in %zu of %zu of the others. "
+		"By chance alone this often: %s.",
+		with.bad, with.n, first->mark_on, without.bad, without.n,
+		say_percent(p, ab_fisher(with.bad, with.n - with.bad, without.bad, without.n - without.bad))));
 }
 
 static bool is_first_of_mark(const struct ab_batch *b, const struct ab_tasting *t)

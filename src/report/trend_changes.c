@@ -21,7 +21,8 @@ static const char *lighter(const struct telling *t, double by)
 }
 
 /* A brewer gets better with every batch, change or not: what is said first is what is left when that and the beers'
- * differences are taken out. So few batches that cannot tell the two apart never get a colour; others from nine in ten on. */
+ * differences are taken out. So few batches that cannot tell the two apart never get a colour; others from nine in
+ * ten on. */
 static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 {
 	const struct ab_trend_said said = ab_trend_say(c);
@@ -34,11 +35,15 @@ static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 	page_say(t->p, PLAIN, " ");
 	page_say(t->p, said.plain ? PLAIN : said.p_better >= 0.9 ? GOOD : said.p_better <= 0.1 ? BAD : PLAIN,
 	    page_text(t->p, "Better with a chance of %s", say_percent(t->p, said.p_better)));
-	page_say(t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, said.low), lighter(t, said.high)));
+	page_say(t->p, PLAIN,
+	    page_text(t->p, "; likely between %s and %s.", lighter(t, said.low), lighter(t, said.high)));
 	if (!said.plain)
-		page_say(t->p, PLAIN, page_text(t->p, " A beer that gets better or worse anyway, batch after batch,%s taken out; as it "
-		    "stands the chance is %s.", c->line == NULL ? " and what differs between your beers are" : " is",
-		    say_percent(t->p, c->p_better)));
+		page_say(t->p, PLAIN,
+		    page_text(t->p,
+			" A beer that gets better or worse anyway, batch after batch,%s taken out; as it "
+			"stands the chance is %s.",
+			c->line == NULL ? " and what differs between your beers are" : " is",
+			say_percent(t->p, c->p_better)));
 }
 
 /* Said before anything else about certainty: with two changes at once no number of batches helps. */
@@ -66,7 +71,8 @@ static void say_promise(const struct telling *t, const struct ab_trend_change *c
 		return;
 	page_say(t->p, PLAIN,
 	    page_text(t->p, " Promised when it was advised, %s: from %s to %s.",
-		promise->alone ? "by itself" : "with the whole plan", say_fixed(t->p, promise->load_before, 1), say_fixed(t->p, promise->load_after, 1)));
+		promise->alone ? "by itself" : "with the whole plan", say_fixed(t->p, promise->load_before, 1),
+		say_fixed(t->p, promise->load_after, 1)));
 	if (!ab_trend_learn_change(c, promise->load_before, promise->load_after, &learned))
 		return;
 	page_say(t->p, PLAIN, page_text(t->p, " That is %s; your batches say %s, give or take %s; together: %s, "
@@ -102,9 +108,11 @@ static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 		size_t meant = s->before_meant + s->after_meant;
 		page_para(t->p, 4, QUIET,
 		    page_text(t->p, "%s: a flaw in %zu of %zu before, %zu of %zu after%s",
-		    t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after, meant == 0 ? ""
-		    : page_text(t->p, "; there, but no more than such a beer may have, in %zu before, %zu after", s->before_meant,
-		    s->after_meant)));
+			t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after,
+			meant == 0 ? ""
+				   : page_text(t->p,
+					 "; there, but no more than such a beer may have, in %zu before, %zu after",
+					 s->before_meant, s->after_meant)));
 	}
 }
 
@@ -130,8 +138,11 @@ static void say_plain(const struct telling *t)
 		const struct ab_trend_said said = ab_trend_say(&t->trend->changes[i]);
 		if (isnan(said.p_better) || !said.plain)
 			continue;
-		page_para(t->p, 2, PLAIN, page_text(t->p, "Where no drift is taken out (that needs %d tasted batches) a chance proves nothing: a "
-		    "beer that gets better or worse anyway, batch after batch, would look the same.", AB_TREND_DRIFT_LEAST));
+		page_para(t->p, 2, PLAIN,
+		    page_text(t->p,
+			"Where no drift is taken out (that needs %d tasted batches) a chance proves nothing: a "
+			"beer that gets better or worse anyway, batch after batch, would look the same.",
+			AB_TREND_DRIFT_LEAST));
 		return;
 	}
 }

@@ -229,8 +229,8 @@ static json_t *scores_of(const struct ab_verdicts *v)
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
 {
-	json_t *all = json_array(), *ahead = json_array(), *changes = json_array(), *common = json_array(), *charts = json_array(),
-	    *revised = json_array();
+	json_t *all = json_array(), *ahead = json_array(), *changes = json_array(), *common = json_array(),
+	       *charts = json_array(), *revised = json_array();
 	struct put o = put_begin();
 	for (size_t i = 0; i < n; i++)
 		all = json_add(all, batch_of(k, &batches[i]));

@@ -17,9 +17,11 @@ static void say_revision(struct page *p, const struct ab_knowledge *k, const str
 	page_say(p, PLAIN, page_text(p, " the fault came in %zu of %s", r->found,
 	    say_count(p, r->later, "batch", "batches")));
 	if (r->came_without > 0)
-		page_say(p, PLAIN, page_text(p, "; in %zu of them that cause should hardly have been there", r->came_without));
+		page_say(p, PLAIN,
+		    page_text(p, "; in %zu of them that cause should hardly have been there", r->came_without));
 	if (r->stayed_away > 0)
-		page_say(p, PLAIN, page_text(p, "; in %zu the cause was likely there and the fault was not", r->stayed_away));
+		page_say(p, PLAIN,
+		    page_text(p, "; in %zu the cause was likely there and the fault was not", r->stayed_away));
 	page_say(p, PLAIN, ". ");
 	page_say(p, LOUD, page_text(p, "It is now less likely: %s, was %s.", say_percent(p, r->after),
 	    say_percent(p, r->before)));
@@ -38,7 +40,7 @@ void report_trend_revisions(struct page *p, const struct ab_knowledge *k, const 
 	page_section(p, "What looks different now");
 	for (size_t i = 0; i < trend->n_revisions; i++)
 		say_revision(p, k, &trend->revisions[i]);
-	page_para(p, 2, QUIET, "A hint, not a proof: of a hundred such turns in "
-	    "simulated brewers the old verdict was right after all in about forty. A habit is taken to stay as it is until "
-	    "a change is noted.");
+	page_para(p, 2, QUIET,
+	    "A hint, not a proof: of a hundred such turns in simulated brewers the old verdict was right after "
+	    "all in about forty. A habit is taken to stay as it is until a change is noted.");
 }

@@ -25,8 +25,11 @@ static void say_beside(const struct telling *t, const struct ab_common *lead)
 		if (c->beside != lead)
 			continue;
 		told++;
-		page_para(t->p, 4, QUIET, page_text(t->p, "%s %s (in %zu of %zu bad, %zu of %zu good) goes with nearly the "
-		    "same batches: one find, not two.", c->factor, c->value, c->bad_with, c->bad, c->good_with, c->good));
+		page_para(t->p, 4, QUIET,
+		    page_text(t->p,
+			"%s %s (in %zu of %zu bad, %zu of %zu good) goes with nearly the "
+			"same batches: one find, not two.",
+			c->factor, c->value, c->bad_with, c->bad, c->good_with, c->good));
 	}
 }
 
@@ -45,8 +48,8 @@ void trend_say_common(const struct telling *t)
 			"%s %s%s%s%s: in %zu of %zu bad batches, %zu of %zu good ones. By chance alone this often: "
 			"%s%s.",
 			c->factor, c->value, c->also != NULL ? " (with it always: " : "",
-			c->also != NULL ? c->also : "", c->also != NULL ? ")" : "", c->bad_with, c->bad, c->good_with, c->good,
-			say_percent(t->p, c->p_adjusted),
+			c->also != NULL ? c->also : "", c->also != NULL ? ")" : "", c->bad_with, c->bad,
+			c->good_with, c->good, say_percent(t->p, c->p_adjusted),
 			c->p_adjusted > 0.1 ? " (may well be chance, with so many things compared)" : ""));
 		say_beside(t, c);
 	}

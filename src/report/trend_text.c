@@ -19,14 +19,15 @@ static const char *line_of(const struct ab_trend_batch *b)
 
 /* ---- the batches of a line ---- */
 
-/* Without a flaw, yet not without taste: what it is meant to have is said, or a diagnosis would seem to speak of another
- * beer. */
+/* Without a flaw, yet not without taste: what it is meant to have is said, or a diagnosis would seem to speak of
+ * another beer. */
 static const char *traits_of(const struct telling *t, const struct ab_trend_batch *b)
 {
 	const char *text = "";
 	for (size_t f = 0; b->fault_intensity != NULL && f < t->k->n_faults; f++)
 		if (b->fault_intensity[f] > 0)
-			text = page_text(t->p, "%s%s%s", text, *text == '\0' ? "" : "; ", say_lower(t->p, t->k->faults[f].title));
+			text = page_text(t->p, "%s%s%s", text, *text == '\0' ? "" : "; ",
+			    say_lower(t->p, t->k->faults[f].title));
 	return *text == '\0' ? "none" : page_text(t->p, "none (%s, as such a beer may be)", text);
 }
 
@@ -126,9 +127,12 @@ static void say_slope(const struct telling *t)
 	int digits = r->slope_high - r->slope_low < 1 ? 2 : 1;
 	page_begin(t->p, 0);
 	page_say(t->p, tone, verdict);
-	page_say(t->p, PLAIN, page_text(t->p, ": each batch %s than the one before (likely between %s and %s), over %zu tasted "
-	    "batches.", trend_lighter(t, -r->slope_per_batch, digits), trend_lighter(t, -r->slope_high, digits),
-	    trend_lighter(t, -r->slope_low, digits), tasted));
+	page_say(t->p, PLAIN,
+	    page_text(t->p,
+		": each batch %s than the one before (likely between %s and %s), over %zu tasted "
+		"batches.",
+		trend_lighter(t, -r->slope_per_batch, digits), trend_lighter(t, -r->slope_high, digits),
+		trend_lighter(t, -r->slope_low, digits), tasted));
 	page_end(t->p);
 }
 
@@ -139,13 +143,16 @@ static void say_verdicts(const struct telling *t)
 	if (!(v->noise > 0))
 		return;
 	page_section(t->p, "How much a score tells");
-	page_para(t->p, 2, PLAIN, page_text(t->p, "Of %s for %s: every other time two scores for one beer lie more than %s "
-	    "points of 100 apart. Two single scores that differ by less than %s tell no difference between two beers. "
-	    "The noise of one score: %s points (likely %s to %s); your batches themselves: %s.",
-	    say_count(t->p, v->n, "score", "scores"), say_count(t->p, v->n_batches, "batch", "batches"),
-	    say_fixed(t->p, 100 * v->apart, 0), say_fixed(t->p, 100 * v->tell, 0), say_fixed(t->p, 100 * v->noise, 0),
-	    say_fixed(t->p, 100 * v->noise_low, 0), say_fixed(t->p, 100 * v->noise_high, 0),
-	    say_fixed(t->p, 100 * v->between, 0)));
+	page_para(t->p, 2, PLAIN,
+	    page_text(t->p,
+		"Of %s for %s: every other time two scores for one beer lie more than %s "
+		"points of 100 apart. Two single scores that differ by less than %s tell no difference between "
+		"two beers. "
+		"The noise of one score: %s points (likely %s to %s); your batches themselves: %s.",
+		say_count(t->p, v->n, "score", "scores"), say_count(t->p, v->n_batches, "batch", "batches"),
+		say_fixed(t->p, 100 * v->apart, 0), say_fixed(t->p, 100 * v->tell, 0),
+		say_fixed(t->p, 100 * v->noise, 0), say_fixed(t->p, 100 * v->noise_low, 0),
+		say_fixed(t->p, 100 * v->noise_high, 0), say_fixed(t->p, 100 * v->between, 0)));
 }
 
 /* The newest batches as one spark, oldest first. */
@@ -163,8 +170,9 @@ static const char *spark_of(const struct telling *t)
 static void say_ahead(const struct telling *t)
 {
 	for (size_t i = 0; i < t->trend->n_ahead; i++)
-		page_para(t->p, 0, CAREFUL, page_text(t->p, "Left out: %s is dated %s, ahead of today. Put its day right in its journal.",
-		    t->trend->ahead[i].id, say_date(t->p, t->trend->ahead[i].brewed_s)));
+		page_para(t->p, 0, CAREFUL,
+		    page_text(t->p, "Left out: %s is dated %s, ahead of today. Put its day right in its journal.",
+			t->trend->ahead[i].id, say_date(t->p, t->trend->ahead[i].brewed_s)));
 }
 
 /* most is 1 at least, so that clean beers do not get bars from noise. */

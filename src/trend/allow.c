@@ -1,8 +1,8 @@
 /* allow.c - what a change did, with allowance for a steady drift and for beers that differ
  *
- * Least squares of the load on the line, the place in the order of brewing and before/after, by taking the first two out
- * of the others (Frisch & Waugh 1933, Econometrica 1:387); with the reference prior the effect has a Student t posterior
- * (Box & Tiao 1973, 2.7), the same numbers as R's lm.
+ * Least squares of the load on the line, the place in the order of brewing and before/after, by taking the first
+ * two out of the others (Frisch & Waugh 1933, Econometrica 1:387); with the reference prior the effect has a
+ * Student t posterior (Box & Tiao 1973, 2.7), the same numbers as R's lm.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "trend/stats.h"

@@ -72,7 +72,8 @@ static void shift_causes(const struct ab_trend_batch *batches, size_t n_causes, 
 	c->n_causes = 0;
 	c->causes = all;
 	for (size_t i = 0; i < n_causes; i++) {
-		struct blame before = blamed(batches, c, c->begin, c->at, i), after = blamed(batches, c, c->at, c->end, i);
+		struct blame before = blamed(batches, c, c->begin, c->at, i),
+			     after = blamed(batches, c, c->at, c->end, i);
 		struct ab_cause_shift s = { (int)i, before.sum, after.sum, (double)NAN };
 		size_t j = c->n_causes;
 

@@ -168,7 +168,8 @@ static int by_p(const void *x, const void *y)
 
 /* A find that a clearer one explains is told with that one: among batches alike in the clearer one nothing is left of
  * it. Two names of one vessel are not two finds. */
-static enum ab_status find_leads(const struct shuffle *s, struct ab_trend *out, struct ab_arena *arena, struct ab_diag *diag)
+static enum ab_status find_leads(
+    const struct shuffle *s, struct ab_trend *out, struct ab_arena *arena, struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
 
@@ -186,11 +187,13 @@ static enum ab_status find_leads(const struct shuffle *s, struct ab_trend *out, 
 }
 
 /* Sorted, corrected for all that was compared, and what is one find put together. */
-static enum ab_status weigh(struct splits *s, const struct ab_trend_batch *batches, struct ab_trend *out, struct ab_diag *diag)
+static enum ab_status weigh(
+    struct splits *s, const struct ab_trend_batch *batches, struct ab_trend *out, struct ab_diag *diag)
 {
 	signed char *use = ab_arena_alloc(s->arena, s->n_batches, 1);
 	const signed char **on = ab_arena_alloc(s->arena, s->n, sizeof *on);
-	double *p = ab_arena_alloc(s->arena, s->n, sizeof *p), *adjusted = ab_arena_alloc(s->arena, s->n, sizeof *adjusted);
+	double *p = ab_arena_alloc(s->arena, s->n, sizeof *p),
+	       *adjusted = ab_arena_alloc(s->arena, s->n, sizeof *adjusted);
 	enum ab_status st;
 
 	if (use == NULL || on == NULL || p == NULL || adjusted == NULL)

@@ -58,7 +58,8 @@ static void exchange(const struct ab_knowledge *k, const struct ab_comparison *c
 	side->facts[out->slot] = kept;
 }
 
-static struct ab_compare_fact weigh(const struct ab_knowledge *k, const struct ab_comparison *c, const struct side sides[2], int slot)
+static struct ab_compare_fact weigh(
+    const struct ab_knowledge *k, const struct ab_comparison *c, const struct side sides[2], int slot)
 {
 	struct ab_compare_fact there = { .slot = slot }, back = there;
 
@@ -85,7 +86,8 @@ static enum ab_status nomem(struct ab_diag *diag)
 
 static bool lay_side(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena, struct side *side)
 {
-	*side = (struct side){ ab_arena_alloc(arena, k->facts->n, sizeof *side->facts), ab_arena_alloc(arena, k->n_causes, sizeof *side->base) };
+	*side = (struct side){ ab_arena_alloc(arena, k->facts->n, sizeof *side->facts),
+		ab_arena_alloc(arena, k->n_causes, sizeof *side->base) };
 	if (side->facts == NULL || side->base == NULL)
 		return false;
 	for (size_t i = 0; i < k->facts->n; i++)
@@ -102,7 +104,8 @@ static enum ab_status compare_facts(const struct ab_knowledge *k, struct ab_comp
 
 	c->facts = ab_arena_alloc(arena, k->facts->n, sizeof *c->facts);
 	c->untold = ab_arena_alloc(arena, k->facts->n, sizeof *c->untold);
-	if (!lay_side(k, c->a, arena, &sides[0]) || !lay_side(k, c->b, arena, &sides[1]) || c->facts == NULL || c->untold == NULL)
+	if (!lay_side(k, c->a, arena, &sides[0]) || !lay_side(k, c->b, arena, &sides[1]) || c->facts == NULL ||
+	    c->untold == NULL)
 		return nomem(diag);
 	for (size_t i = 0; i < k->facts->n; i++) {
 		const struct ab_fact *a = &c->a->facts[i], *b = &c->b->facts[i];

@@ -69,7 +69,9 @@ static int fault_of(const struct looked *l)
 		bool recent;
 		size_t with = count_with(l, f, &recent);
 
-		if (recent && (with > most || (found >= 0 && with == most && weight_of(l, f) > weight_of(l, (size_t)found)))) {
+		if (recent &&
+		    (with > most ||
+			(found >= 0 && with == most && weight_of(l, f) > weight_of(l, (size_t)found)))) {
 			most = with;
 			found = (int)f;
 		}

@@ -31,5 +31,6 @@ bool ab_trend_learn_change(const struct ab_trend_change *c, double load_before, 
 
 bool ab_trend_held(const struct ab_learned *l)
 {
-	return fabs(l->data - l->prior) <= gsl_cdf_ugaussian_Pinv(0.9) * sqrt(l->data_sd * l->data_sd + l->prior_sd * l->prior_sd);
+	return fabs(l->data - l->prior) <=
+	    gsl_cdf_ugaussian_Pinv(0.9) * sqrt(l->data_sd * l->data_sd + l->prior_sd * l->prior_sd);
 }

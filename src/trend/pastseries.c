@@ -22,7 +22,8 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 			.family = past[i].family, .brewed_s = past[i].brewed_s,
 			.tasted = past[i].tasted, .load = past[i].load, .load_low = past[i].load_low,
 			.load_high = past[i].load_high,
-			.fault_load = past[i].fault_load, .fault_intensity = past[i].fault_intensity, .changes = past[i].changes,
+			.fault_load = past[i].fault_load, .fault_intensity = past[i].fault_intensity,
+			.changes = past[i].changes,
 			.n_changes = past[i].n_changes,
 			.factors = past[i].factors, .n_factors = past[i].n_factors,
 			.n_facts = past[i].n_facts, .slots = past[i].slots, .values = past[i].values,
@@ -38,8 +39,8 @@ static bool is_ahead(const struct ab_trend_batch *b, const struct ab_dated *limi
 }
 
 /* Counted first: they are few, and a history is long. */
-enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, const struct ab_dated *limits, struct ab_arena *arena,
-    struct ab_trend_batch **ahead, size_t *n_ahead, struct ab_diag *diag)
+enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, const struct ab_dated *limits,
+    struct ab_arena *arena, struct ab_trend_batch **ahead, size_t *n_ahead, struct ab_diag *diag)
 {
 	size_t kept = 0, most = 0;
 

@@ -32,7 +32,7 @@ struct revising {
 	int *suspect;                /* n_causes + 1 */
 	size_t n_suspects;
 	struct ab_later *later;      /* n */
-	int *place;                  /* of each change noted with the batches, among the rules' or -1, one batch after the other */
+	int *place; /* of each change noted with the batches, among the rules' or -1, one batch after the other */
 	size_t *first;               /* n + 1: the places of batch b are place[first[b]] .. place[first[b + 1] - 1] */
 	double *left;                /* n x n_causes: 1 - taken(), of verdict `left_of`; NAN: not asked for yet */
 	size_t left_of;
@@ -53,8 +53,9 @@ static void read_facts(struct revising *r, size_t b, struct ab_fact *context)
 	struct ab_fact *facts = r->facts + b * n;
 
 	for (size_t i = 0; i < r->past[b].n_facts; i++)
-		facts[r->past[b].slots[i]] = (struct ab_fact){ .origin = AB_ORIGIN_DERIVED, .value = r->past[b].values[i],
-			.u = r->past[b].us[i] };
+		facts[r->past[b].slots[i]] = (struct ab_fact){
+			.origin = AB_ORIGIN_DERIVED, .value = r->past[b].values[i], .u = r->past[b].us[i]
+		};
 	memset(context, 0, n * sizeof *context);
 	for (size_t s = 0; s < n; s++)
 		if (r->k->facts->defs[s].kind == AB_FACT_WORD)
@@ -137,7 +138,8 @@ static double work_left(const struct revising *r, size_t v, size_t b, size_t cau
 		double share = 0;
 
 		for (size_t p = 0; u != NULL && p < u->n_prevents; p++)
-			if ((size_t)u->prevents[p].cause == cause && ab_conds_hold(&u->prevents[p].when, facts_of(r, b)))
+			if ((size_t)u->prevents[p].cause == cause &&
+			    ab_conds_hold(&u->prevents[p].when, facts_of(r, b)))
 				share = u->prevents[p].share;
 		if (u != NULL && !shows(r, u, cause, b))
 			left *= 1 - share;
@@ -167,7 +169,8 @@ static double otherwise(struct revising *r, size_t v, size_t b, int suspect, siz
 
 	for (size_t i = 0; i < r->k->n_causes; i++)
 		if ((int)i != suspect)
-			clean *= 1 - r->alone[b * r->k->n_causes + i] * (1 - taken(r, v, b, i)) * strength(r, b, i, fault);
+			clean *= 1 -
+			    r->alone[b * r->k->n_causes + i] * (1 - taken(r, v, b, i)) * strength(r, b, i, fault);
 	return 1 - clean;
 }
 

@@ -193,7 +193,8 @@ enum ab_status shuffle_adjust(const struct shuffle *s, struct ab_arena *arena, d
 
 /* ---- one thread given another ---- */
 
-/* Batches that are alike in the one split: how many, how many of them bad, how many in the other split, how many both. */
+/* Batches that are alike in the one split: how many, how many of them bad, how many in the other split, how many
+ * both. */
 struct stratum { unsigned n, bad, with, seen; };
 
 /* P(bad with b = 0, 1, ...) of the strata together, one folded in after another. dist has room for s->n + 1. */
@@ -214,7 +215,8 @@ enum ab_status shuffle_given(const struct shuffle *s, size_t a, size_t b, struct
     struct ab_diag *diag)
 {
 	struct stratum strata[3] = { { 0, 0, 0, 0 } };
-	double *dist = ab_arena_alloc(arena, s->n + 1, sizeof *dist), *next = ab_arena_alloc(arena, s->n + 1, sizeof *next);
+	double *dist = ab_arena_alloc(arena, s->n + 1, sizeof *dist),
+	       *next = ab_arena_alloc(arena, s->n + 1, sizeof *next);
 	unsigned most = 0, seen = 0;
 
 	if (dist == NULL || next == NULL)

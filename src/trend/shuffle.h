@@ -12,11 +12,11 @@ enum { SHUFFLE_ALL = 20000, SHUFFLE_DRAWS = 10000 };
  * -1 good, 0 not tasted. p[s]: Fisher's, least first. */
 struct shuffle { const signed char *const *on; const signed char *use; const double *p; size_t n_splits, n; };
 
-/* p corrected by step-down min-P (Westfall & Young 1993, Resampling-Based Multiple Testing, algorithm 2.8): "bad" is
- * dealt out anew over the tasted batches, in every way when there are at most SHUFFLE_ALL, else SHUFFLE_DRAWS times from
- * a fixed seed (standard error at most 0.005, 0.0022 at 0.05; the deal that was seen counts as one of them, so it is
- * never 0). Splits that go together weigh as little as they say, where Holm takes each for a new one. draws: 0 = every
- * way. AB_ENOMEM. */
+/* p corrected by step-down min-P (Westfall & Young 1993, Resampling-Based Multiple Testing, algorithm 2.8): "bad"
+ * is dealt out anew over the tasted batches, in every way when there are at most SHUFFLE_ALL, else SHUFFLE_DRAWS
+ * times from a fixed seed (standard error at most 0.005, 0.0022 at 0.05; the deal that was seen counts as one of
+ * them, so it is never 0). Splits that go together weigh as little as they say, where Holm takes each for a new
+ * one. draws: 0 = every way. AB_ENOMEM. */
 enum ab_status shuffle_adjust(const struct shuffle *s, struct ab_arena *arena, double *adjusted, size_t *draws,
     struct ab_diag *diag);
 

@@ -93,8 +93,8 @@ static double below(const struct shares *s, double u)
 	return gsl_cdf_beta_P(1 / (1 + exp(-u)), s->b1, s->b2);
 }
 
-/* From the mode of A outward, until there is no more to come: upward as long as A has something to give, for B may begin far
- * above where A is likely; downward both only fall. */
+/* From the mode of A outward, until there is no more to come: upward as long as A has something to give, for B may
+ * begin far above where A is likely; downward both only fall. */
 static double outward(const struct shares *s, double from, double step)
 {
 	static const double none = 1e-15;
@@ -109,14 +109,16 @@ static double outward(const struct shares *s, double from, double step)
 	return sum;
 }
 
-/* In the logit both are bells without ends, smooth in a strip of pi on either side of the axis: there equal steps alone converge
- * as fast as anything does (Trefethen and Weideman 2014, SIAM Review 56:385). A step is three quarters of the spread of both
- * taken together, for which 1/a1 + 1/a2 stands: the variance of a logit is no less. */
+/* In the logit both are bells without ends, smooth in a strip of pi on either side of the axis: there equal steps
+ * alone converge as fast as anything does (Trefethen and Weideman 2014, SIAM Review 56:385). A step is three
+ * quarters of the spread of both taken together, for which 1/a1 + 1/a2 stands: the variance of a logit is no less.
+ */
 double stats_beta_below(double a1, double a2, double b1, double b2)
 {
 	gsl_error_handler_t *old = gsl_set_error_handler_off();
 	struct shares s = { a1, a2, b1, b2, gsl_sf_lnbeta(a1, a2) };
-	double spread = 1 / sqrt(1 / (1 / a1 + 1 / a2) + 1 / (1 / b1 + 1 / b2)), step = fmin(0.5, 0.75 * spread), mode = log(a1 / a2);
+	double spread = 1 / sqrt(1 / (1 / a1 + 1 / a2) + 1 / (1 / b1 + 1 / b2)), step = fmin(0.5, 0.75 * spread),
+	       mode = log(a1 / a2);
 	double sum = density(&s, mode) * below(&s, mode) + outward(&s, mode, step) + outward(&s, mode, -step);
 
 	gsl_set_error_handler(old);

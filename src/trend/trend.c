@@ -121,7 +121,8 @@ static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, si
 		size_t before = with_fault(w, begin, at, c->line, f),
 		    after = with_fault(w, at, end, c->line, f);
 		struct ab_fault_shift shift = { .fault = (int)f, .before_with = before, .after_with = after,
-			.before_meant = with_trait(w, begin, at, c->line, f), .after_meant = with_trait(w, at, end, c->line, f) };
+			.before_meant = with_trait(w, begin, at, c->line, f), .after_meant = with_trait(w, at,
+			end, c->line, f) };
 
 		if (before + after == 0)
 			continue;

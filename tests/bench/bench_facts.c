@@ -113,8 +113,8 @@ int main(int argc, char **argv)
 		bad = bench_all(&b, arena, &diag);
 	qsort(b.median, b.n, sizeof *b.median, by_size);
 	if (b.n > 0)
-		printf("%zu batches: median of medians %.1f us, largest median %.1f us, worst single %.1f us\n", b.n, b.median[b.n / 2],
-		    b.median[b.n - 1], b.worst);
+		printf("%zu batches: median of medians %.1f us, largest median %.1f us, worst single %.1f us\n",
+		    b.n, b.median[b.n / 2], b.median[b.n - 1], b.worst);
 	ab_arena_free(arena);
 	return bad;
 }

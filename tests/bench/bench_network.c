@@ -1,7 +1,7 @@
 /* bench_network.c - how long one diagnosis takes: medians and worst of seeded random networks. Never a timed test.
  *
- * Aims: all marginals 50 us at 8 found faults, 5 ms at width 16 (65 causes, 48 faults, those not found judged absent). Then
- * the networks that the rules themselves make (AFTERBOIL_RULES): nothing known but what was tasted.
+ * Aims: all marginals 50 us at 8 found faults, 5 ms at width 16 (65 causes, 48 faults, those not found judged
+ * absent). Then the networks that the rules themselves make (AFTERBOIL_RULES): nothing known but what was tasted.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/network.h>
@@ -71,7 +71,8 @@ static void bench_row(struct ab_net_scratch *s, size_t row)
 		struct ab_beliefs plain = { .present = present, .blame = blame };
 		struct ab_beliefs told = { .present = present, .blame = blame, .story = story };
 
-		brute_make(&b, (unsigned)k + 1, rows[row].kind, (size_t)rows[row].causes, (size_t)rows[row].faults, rows[row].density);
+		brute_make(&b, (unsigned)k + 1, rows[row].kind, (size_t)rows[row].causes, (size_t)rows[row].faults,
+		    rows[row].density);
 		for (int f = 0; f < rows[row].faults; f++)
 			b.finding[f] = f < rows[row].found ? (struct ab_finding){ AB_SEEN_FOUND, 1 + f % 3, 0 }
 				: (struct ab_finding){ AB_SEEN_ABSENT, 0, 0.4 };
@@ -82,16 +83,20 @@ static void bench_row(struct ab_net_scratch *s, size_t row)
 	}
 	qsort(marginals, SEEDS, sizeof *marginals, by_size);
 	qsort(stories, SEEDS, sizeof *stories, by_size);
-	printf("%2d causes %2d faults, %2d found, density %.2f, width to %2d: marginals median %7.0f us, worst %7.0f us; with the story "
-	    "median %7.0f us, worst %7.0f us, %d not proven\n", rows[row].causes, rows[row].faults, rows[row].found, rows[row].density,
-	    width, marginals[SEEDS / 2], marginals[SEEDS - 1], stories[SEEDS / 2], stories[SEEDS - 1], open);
+	printf(
+	    "%2d causes %2d faults, %2d found, density %.2f, width to %2d: marginals median %7.0f us, worst "
+	    "%7.0f us; with the story "
+	    "median %7.0f us, worst %7.0f us, %d not proven\n",
+	    rows[row].causes, rows[row].faults, rows[row].found, rows[row].density, width, marginals[SEEDS / 2],
+	    marginals[SEEDS - 1], stories[SEEDS / 2], stories[SEEDS - 1], open);
 }
 
 /* ---- the rules' own networks ---- */
 
 static const size_t own_found[] = { 8, 16 };
 
-/* found of the faults, each set as likely as another (a shuffle broken off), graded in turn; the others judged absent. */
+/* found of the faults, each set as likely as another (a shuffle broken off), graded in turn; the others judged
+ * absent. */
 static void draw(const struct ab_knowledge *k, unsigned seed, size_t found, struct ab_finding *finding)
 {
 	uint64_t x = 88172645463325252u + seed * 0x9E3779B97F4A7C15u;
@@ -115,7 +120,8 @@ static double density(const struct ab_knowledge *k, const struct ab_net *net, si
 	size_t links = 0;
 
 	for (size_t i = 0; i < net->n_links; i++)
-		links += net->links[i].cause < (int)k->n_causes && net->finding[net->links[i].fault].seen == AB_SEEN_FOUND;
+		links += net->links[i].cause < (int)k->n_causes &&
+		    net->finding[net->links[i].fault].seen == AB_SEEN_FOUND;
 	return (double)links / (double)(k->n_causes * found);
 }
 
@@ -149,8 +155,12 @@ static int bench_own(struct ab_net_scratch *s, const struct ab_knowledge *k, con
 	if (n == 0)
 		return 4;
 	qsort(marginals, n, sizeof *marginals, by_size);
-	printf("the rules' own %zu causes %zu faults, %zu found, density %.2f, width %d to %d (%zu of %d too wide): marginals median %7.0f us, "
-	    "worst %7.0f us\n", k->n_causes, k->n_faults, found, dense, low, high, SEEDS - n, SEEDS, marginals[n / 2], marginals[n - 1]);
+	printf(
+	    "the rules' own %zu causes %zu faults, %zu found, density %.2f, width %d to %d (%zu of %d too "
+	    "wide): marginals median %7.0f us, "
+	    "worst %7.0f us\n",
+	    k->n_causes, k->n_faults, found, dense, low, high, SEEDS - n, SEEDS, marginals[n / 2],
+	    marginals[n - 1]);
 	return 0;
 }
 
@@ -164,8 +174,10 @@ static int bench_rules(struct ab_net_scratch *s)
 	int bad = 0;
 
 	ab_diag_init(&diag);
-	if (dir == NULL || ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) != AB_OK) {
-		fprintf(stderr, "bench_network: no rules: %s\n", dir == NULL ? "AFTERBOIL_RULES is not set" : diag.text);
+	if (dir == NULL ||
+	    ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) != AB_OK) {
+		fprintf(stderr, "bench_network: no rules: %s\n",
+		    dir == NULL ? "AFTERBOIL_RULES is not set" : diag.text);
 		bad = 1;
 	}
 	for (size_t i = 0; bad == 0 && i < sizeof own_found / sizeof *own_found; i++)

@@ -41,8 +41,8 @@ static void
 print_row(const char *what, int changes, double *ms, int n, long nodes, int open)
 {
 	qsort(ms, (size_t)n, sizeof *ms, by_size);
-	printf("%-24s %3d changes: median %8.2f ms, worst %8.2f ms, %ld nodes in all, %d not proven\n", what, changes, ms[n / 2],
-	    ms[n - 1], nodes, open);
+	printf("%-24s %3d changes: median %8.2f ms, worst %8.2f ms, %ld nodes in all, %d not proven\n", what,
+	    changes, ms[n / 2], ms[n - 1], nodes, open);
 }
 
 static int

@@ -1,6 +1,7 @@
 /* brewers.c - brewers simulated from the rules
  *
- * Its own reading of the rules: nothing here calls the network or its builder, only the chances before tasting and conditions.
+ * Its own reading of the rules: nothing here calls the network or its builder, only the chances before tasting and
+ * conditions.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "brewers.h"
@@ -66,7 +67,8 @@ enum { STAGES = 32 };
 /* What all links, and all causes of one stage, have in common in this world. */
 struct common { double links, stage[STAGES]; };
 
-static void shift_cause(struct ab_cause *c, const struct shift *s, const struct common *common, gsl_rng *rng, struct ab_arena *arena)
+static void shift_cause(
+    struct ab_cause *c, const struct shift *s, const struct common *common, gsl_rng *rng, struct ab_arena *arena)
 {
 	double of_stage = c->stage < STAGES ? common->stage[c->stage] : 0;
 
@@ -86,7 +88,8 @@ static void shift_cause(struct ab_cause *c, const struct shift *s, const struct 
 			shift_sign(&c->signs[i], 1 + s->sign_share * gsl_ran_ugaussian(rng));
 }
 
-const struct ab_knowledge *brewers_shift(const struct ab_knowledge *k, const struct shift *shift, gsl_rng *rng, struct ab_arena *arena)
+const struct ab_knowledge *brewers_shift(
+    const struct ab_knowledge *k, const struct shift *shift, gsl_rng *rng, struct ab_arena *arena)
 {
 	struct ab_knowledge *other = copy(arena, k, 1, sizeof *k);
 	struct common common = { shift->together > 0 ? shift->together * gsl_ran_ugaussian(rng) : 0, { 0 } };
@@ -232,7 +235,8 @@ static size_t mistaken_name(const struct brewing *b, size_t fault)
 
 	for (size_t f = 0; f < b->k->n_faults; f++)
 		for (size_t i = 0; i < b->k->faults[f].n_confusions; i++)
-			if ((size_t)b->k->faults[f].confusions[i].with == fault && gsl_rng_uniform_int(b->rng, ++n) == 0)
+			if ((size_t)b->k->faults[f].confusions[i].with == fault &&
+			    gsl_rng_uniform_int(b->rng, ++n) == 0)
 				name = f;
 	return name;
 }
@@ -253,8 +257,8 @@ static void taste_badly(const struct brewing *b)
 
 static void (*const tastings[])(const struct brewing *b) = { taste_some, taste_all, taste_badly };
 
-struct brew *brewers_taste(const struct ab_knowledge *world, const struct ab_fact *facts, const bool *active, enum tasting tasting,
-    gsl_rng *rng, struct ab_arena *arena)
+struct brew *brewers_taste(const struct ab_knowledge *world, const struct ab_fact *facts, const bool *active,
+    enum tasting tasting, gsl_rng *rng, struct ab_arena *arena)
 {
 	struct brew *brew = room(arena, 1, sizeof *brew);
 	struct brewing b = { world, facts, rng, brew, room(arena, (world->n_causes + 1) * world->n_faults, 1),
@@ -271,8 +275,8 @@ struct brew *brewers_taste(const struct ab_knowledge *world, const struct ab_fac
 	return brew;
 }
 
-struct brew *brewers_brew(const struct ab_knowledge *world, const struct ab_fact *facts, enum tasting tasting, gsl_rng *rng,
-    struct ab_arena *arena)
+struct brew *brewers_brew(const struct ab_knowledge *world, const struct ab_fact *facts, enum tasting tasting,
+    gsl_rng *rng, struct ab_arena *arena)
 {
 	double *alone = room(arena, world->n_causes, sizeof *alone);
 	bool *active = room(arena, world->n_causes, sizeof *active);

@@ -57,12 +57,14 @@ static const struct number numbers[] = {
 	{ "keg-filled-by-hose", "oxygen.headspace", 32.8, 7, NULL },
 	/* 49 d at 5 C by Q10 2.2: 49 x 2.2^-1.5 = 15.0; 17.3 with 2, 9.4 with 3. */
 	{ "keg-filled-by-hose", "store.equivalent-days", 15, 5, NULL },
-	/* 12.39 P, of which a clean ale leaves 23.5 %: 2.91 P, 1.0114; 1.018 is 6.6 points over it, at half a volume a point 3.25 (Balling) */
+	/* 12.39 P, of which a clean ale leaves 23.5 %: 2.91 P, 1.0114; 1.018 is 6.6 points over it, at half a
+	 * volume a point 3.25 (Balling) */
 	{ "kegged-within-the-week", "keg.co2-to-come", 3.25, 0.8, NULL },
 	/* and the trade's chart: 0.8 bar, 11.6 psi, at 4 C (39 F) 2.48 */
 	{ "kegged-within-the-week", "pack.co2-expected", 5.73, 0.8, NULL },
-	/* 1 L over 18: at 4 C under 1.79 atm 0.10 volumes. At 19 C an atm holds 0.864 in the beer (Henry's law as in European texts, 2.51 where the chart
-	 * has 2.48) and 0.052 over it: 5.86/0.916 = 6.40 atm, 547 kPa over the air */
+	/* 1 L over 18: at 4 C under 1.79 atm 0.10 volumes. At 19 C an atm holds 0.864 in the beer (Henry's law as
+	 * in European texts, 2.51 where the chart has 2.48) and 0.052 over it: 5.86/0.916 = 6.40 atm, 547 kPa
+	 * over the air */
 	{ "kegged-within-the-week", "pack.pressure-worst", 547, 20, NULL },
 	/* 30 d x 8 h of daylight x 0.1 for shade behind a window, clear glass: 1440 min, a rule of thumb to a
 	 * factor of three; 5 min are much. */
@@ -94,22 +96,24 @@ static const struct number numbers[] = {
 	/* 1.913 bar at 6 C by Henry's law as in European texts: 2.48 volumes; the fit to the ASBC table must
 	 * agree within 2 %. So the gas is right. */
 	{ "one-metre-of-line", "keg.equilibrium-co2", 2.48, 0.05, NULL },
-	/* 2.0 bar at 5 C, 3.013 bar absolute by Henry's law as in European texts: 4.04 volumes; a few tenths foam off on the
-	 * way into the bottle. At 33 C the same law makes 6.1 bar of that, over the 2.7 a used bottle should bear. */
+	/* 2.0 bar at 5 C, 3.013 bar absolute by Henry's law as in European texts: 4.04 volumes; a few tenths foam
+	 * off on the way into the bottle. At 33 C the same law makes 6.1 bar of that, over the 2.7 a used bottle
+	 * should bear. */
 	{ "bottled-from-the-keg", "pack.co2-expected", 4.04, 0.4, NULL },
 	{ "bottled-from-the-keg", "pack.pressure-share", 2.26, 0.4, NULL },
-	/* 600 g of milk sugar in 20 L are 30 g/L, 11.4 points (0.38 a g/L) from the first to the last. Of the other 50.6
-	 * points, 12.53 P, a clean ale leaves 0.235: 2.94 P, 1.0115; with the milk sugar 1.0229. It was read at 1.027. */
+	/* 600 g of milk sugar in 20 L are 30 g/L, 11.4 points (0.38 a g/L) from the first to the last. Of the
+	 * other 50.6 points, 12.53 P, a clean ale leaves 0.235: 2.94 P, 1.0115; with the milk sugar 1.0229. It
+	 * was read at 1.027. */
 	{ "milk-sugar-stout", "gravity.points-left", 4.1, 2, NULL },
 	/* 0.86 held at 19 C, 5.5 g/L of sucrose 1.375, half a volume a point 2.05 */
 	{ "milk-sugar-stout", "pack.co2-expected", 4.3, 1, NULL },
-	/* The class takes 75 to 98 % of 12.39 P: 86.5 % leave 1.67 P, 1.0065. It stood for two days, which tells nothing of
-	 * such a culture. */
+	/* The class takes 75 to 98 % of 12.39 P: 86.5 % leave 1.67 P, 1.0065. It stood for two days, which tells
+	 * nothing of such a culture. */
 	{ "mixed-culture-at-thirty-days", "gravity.points-left", 4.5, 3, NULL },
 	/* 0.83 held at 20 C, 6.3 g/L 1.58, half a volume a point 2.25 */
 	{ "mixed-culture-at-thirty-days", "pack.co2-expected", 4.66, 1.5, NULL },
-	/* It was at 17 C after it had fermented, which leaves 0.92 volumes (Henry's law, 1.013 bar); three weeks at 1 C bring
-	 * none back. 3 g/L of sucrose 0.75. The plan wanted 2.5. */
+	/* It was at 17 C after it had fermented, which leaves 0.92 volumes (Henry's law, 1.013 bar); three weeks
+	 * at 1 C bring none back. 3 g/L of sucrose 0.75. The plan wanted 2.5. */
 	{ "lager-primed-out-of-the-cold", "pack.co2-expected", 1.67, 0.3, NULL },
 	{ "lager-primed-out-of-the-cold", "pack.co2-over", -0.83, 0.3, NULL },
 };
@@ -129,7 +133,8 @@ static const struct { const char *journal, *cause; int within; } troubles[] = {
 	{ "hops-then-bottles", "hop-creep", 1 }, { "one-metre-of-line", "unbalanced-lines", 1 },
 	{ "bottled-from-the-keg", "keg-pressure-mismatch", 1 }, { "milk-sugar-stout", "packaged-unfinished", 1 },
 	{ "kegged-within-the-week", "packaged-unfinished", 1 },
-	{ "mixed-culture-at-thirty-days", "packaged-unfinished", 1 }, { "lager-primed-out-of-the-cold", "under-priming-or-dead-yeast", 1 },
+	{ "mixed-culture-at-thirty-days", "packaged-unfinished", 1 },
+	{ "lager-primed-out-of-the-cold", "under-priming-or-dead-yeast", 1 },
 };
 
 static struct ab_knowledge *k;

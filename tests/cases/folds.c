@@ -1,10 +1,12 @@
 /* folds.c - are the rules fitted to the stories? Groups apart, and cross-validation of what could be refitted
  *
- * No number of the rules was fitted to stories by machine, so leaving stories out changes none of them; what can be tried is what a fit would
- * do. Four numbers scale the rules as a whole: log ratios of signs times a factor, log odds of priors drawn towards their mean, links and
- * leaks moved in logit. They are chosen on all groups but one (mean log of the blame of the settled cause), then judged on that group: the
- * figure for stories not seen by the fit. Groups: by the stage of the settled cause, so that no neighbour of a story takes part in its fit
- * (leave-one-group-out: Arlot & Celisse 2010, Stat. Surv. 4). When the rules as written do as well as the fit, they owe nothing to it.
+ * No number of the rules was fitted to stories by machine, so leaving stories out changes none of them; what can be
+ * tried is what a fit would do. Four numbers scale the rules as a whole: log ratios of signs times a factor, log
+ * odds of priors drawn towards their mean, links and leaks moved in logit. They are chosen on all groups but one
+ * (mean log of the blame of the settled cause), then judged on that group: the figure for stories not seen by the
+ * fit. Groups: by the stage of the settled cause, so that no neighbour of a story takes part in its fit
+ * (leave-one-group-out: Arlot & Celisse 2010, Stat. Surv. 4). When the rules as written do as well as the fit, they
+ * owe nothing to it.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "stories.h"
@@ -16,7 +18,8 @@
 
 #include <afterboil/redraw.h>
 
-static const double signs[] = { 1, 0.5, 0.75, 1.5, 2 }, priors[] = { 1, 0.5, 1.5 }, links[] = { 0, -0.7, 0.7 }, leaks[] = { 0, -1, 1, -2 };
+static const double signs[] = { 1, 0.5, 0.75, 1.5, 2 }, priors[] = { 1, 0.5, 1.5 }, links[] = { 0, -0.7, 0.7 },
+		    leaks[] = { 0, -1, 1, -2 };
 enum { SIGNS = 5, PRIORS = 3, LINKS = 3, LEAKS = 4, FITS = SIGNS * PRIORS * LINKS * LEAKS, GROUPS = 32 };
 static const double LEAST = 0.005;   /* blame of what is not given at all */
 
@@ -127,8 +130,8 @@ static bool accepted(const struct story *s, int cause)
 	return false;
 }
 
-static struct outcome judge(struct run *run, const struct story *s, const struct ab_knowledge *k, const struct ab_case *c,
-    struct ab_arena *arena)
+static struct outcome judge(struct run *run, const struct story *s, const struct ab_knowledge *k,
+    const struct ab_case *c, struct ab_arena *arena)
 {
 	struct ab_diagnose_options options = { .redraws = 0 };
 	struct outcome o = { log(LEAST), DEEP };
@@ -216,8 +219,10 @@ static void print_group(const struct folds *folds, int group, struct tally *writ
 		}
 	if (here.n == 0)
 		return;
-	printf("%-11s %2d  as written %2d %2d %2d; signs x %.2f, priors x %.2f, links %+.1f, leaks %+.1f: %2d %2d %2d\n", ab_words_stage[group],
-	    here.n, here.first, here.three, here.five, fit.signs, fit.priors, fit.links, fit.leaks, fitted.first, fitted.three, fitted.five);
+	printf(
+	    "%-11s %2d  as written %2d %2d %2d; signs x %.2f, priors x %.2f, links %+.1f, leaks %+.1f: %2d %2d %2d\n",
+	    ab_words_stage[group], here.n, here.first, here.three, here.five, fit.signs, fit.priors, fit.links,
+	    fit.leaks, fitted.first, fitted.three, fitted.five);
 }
 
 static void print_side(const struct folds *folds, enum ab_side side, bool benign, const char *what)
@@ -247,12 +252,16 @@ void folds_print(struct run *run)
 	print_side(&folds, AB_SIDE_COLD, false, "cold side");
 	print_side(&folds, AB_SIDE_HOT, false, "hot side");
 	print_side(&folds, AB_SIDE_COLD, true, "nothing wrong");
-	printf("\nby stage of the settled cause: first, in three, in five as written; with what a fit to the other groups makes of the rules\n");
+	printf(
+	    "\nby stage of the settled cause: first, in three, in five as written; with what a fit to the other "
+	    "groups makes of the rules\n");
 	for (int group = 0; ab_words_stage[group] != NULL; group++)
 		print_group(&folds, group, &written, &refitted);
 	print_tally("as written", &written);
 	print_tally("refitted on other groups", &refitted);
-	printf("fold\twritten\t%d\t%d\t%d\t%d\t%.4f\n", written.n, written.first, written.three, written.five, written.log_blame / written.n);
-	printf("fold\trefitted\t%d\t%d\t%d\t%d\t%.4f\n", refitted.n, refitted.first, refitted.three, refitted.five, refitted.log_blame / refitted.n);
+	printf("fold\twritten\t%d\t%d\t%d\t%d\t%.4f\n", written.n, written.first, written.three, written.five,
+	    written.log_blame / written.n);
+	printf("fold\trefitted\t%d\t%d\t%d\t%d\t%.4f\n", refitted.n, refitted.first, refitted.three, refitted.five,
+	    refitted.log_blame / refitted.n);
 	ab_arena_free(arena);
 }

@@ -91,7 +91,8 @@ static void find_values(const struct ab_knowledge *k, size_t slot, struct hidden
 				continue;
 			for (size_t i = 0; i < sign->n; i++)
 				add_value(f, sign->x[i]);
-			for (int i = 0; sign->n == 0 && (def->kind == AB_FACT_FLAG ? i < 2 : def->words[i] != NULL); i++)
+			for (int i = 0; sign->n == 0 && (def->kind == AB_FACT_FLAG ? i < 2 : def->words[i] != NULL);
+			     i++)
 				add_value(f, i);
 		}
 	if (def->kind == AB_FACT_NUMBER)
@@ -111,7 +112,8 @@ static double log_ratio(const struct ab_cause *c, struct ab_fact *facts, size_t 
 }
 
 /* ratio[cause][value] of the causes moved, with nothing else known; their number. */
-static size_t ratios_of(const struct hidden *h, size_t slot, struct ab_fact *nothing, double (*ratio)[HIDDEN_VALUES], size_t *cause)
+static size_t ratios_of(
+    const struct hidden *h, size_t slot, struct ab_fact *nothing, double (*ratio)[HIDDEN_VALUES], size_t *cause)
 {
 	const struct hidden_fact *f = &h->fact[slot];
 	size_t n = 0;
@@ -156,10 +158,10 @@ static double tilt_of(const struct hidden_fact *f, const double *ratio)
 	return (low + high) / 2;
 }
 
-/* Often = exp(-sum of tilt * (ratio - 1)), cut at 1 so that a ratio of 50 does not make its value impossible: near the most even
- * distribution under the means wanted (Jaynes 1957, Phys. Rev. 106). */
-static void find_often(const struct hidden *h, size_t slot, struct ab_fact *nothing, double (*ratio)[HIDDEN_VALUES], size_t *cause,
-    double *tilt)
+/* Often = exp(-sum of tilt * (ratio - 1)), cut at 1 so that a ratio of 50 does not make its value impossible: near
+ * the most even distribution under the means wanted (Jaynes 1957, Phys. Rev. 106). */
+static void find_often(const struct hidden *h, size_t slot, struct ab_fact *nothing, double (*ratio)[HIDDEN_VALUES],
+    size_t *cause, double *tilt)
 {
 	struct hidden_fact *f = &h->fact[slot];
 	size_t n = ratios_of(h, slot, nothing, ratio, cause);
@@ -183,7 +185,8 @@ struct hidden *hidden_new(const struct ab_knowledge *k, struct ab_arena *arena)
 {
 	struct hidden *h = room(arena, 1, sizeof *h);
 	struct ab_fact *nothing = room(arena, k->facts->n, sizeof *nothing);
-	double (*ratio)[HIDDEN_VALUES] = room(arena, k->n_causes, sizeof *ratio), *tilt = room(arena, k->n_causes, sizeof *tilt);
+	double(*ratio)[HIDDEN_VALUES] = room(arena, k->n_causes, sizeof *ratio),
+	*tilt = room(arena, k->n_causes, sizeof *tilt);
 	size_t *cause = room(arena, k->n_causes, sizeof *cause);
 
 	*h = (struct hidden){ k, room(arena, k->facts->n, sizeof *h->fact), room(arena, k->facts->n, 1) };
@@ -204,7 +207,8 @@ double hidden_mean_ratio(const struct hidden *h, int slot, size_t cause)
 	double before = ab_cause_log_odds(c, nothing, NULL), mean = 0;
 
 	for (size_t v = 0; v < h->fact[slot].n; v++)
-		mean += h->fact[slot].often[v] * exp(log_ratio(c, nothing, (size_t)slot, h->fact[slot].value[v], before));
+		mean += h->fact[slot].often[v] *
+		    exp(log_ratio(c, nothing, (size_t)slot, h->fact[slot].value[v], before));
 	ab_arena_free(arena);
 	return mean;
 }
@@ -235,8 +239,8 @@ static size_t pick(const double *weight, size_t n, gsl_rng *rng)
 }
 
 /* A value that makes a cause impossible which is there has weight 0; when all do, the fact stays unknown. */
-static void draw_fact(const struct hidden *h, const struct ab_knowledge *world, const bool *active, size_t slot, gsl_rng *rng,
-    struct ab_fact *facts)
+static void draw_fact(const struct hidden *h, const struct ab_knowledge *world, const bool *active, size_t slot,
+    gsl_rng *rng, struct ab_fact *facts)
 {
 	const struct hidden_fact *f = &h->fact[slot];
 	double weight[HIDDEN_VALUES], most = 0;
@@ -252,10 +256,12 @@ static void draw_fact(const struct hidden *h, const struct ab_knowledge *world, 
 	for (size_t v = 0; v < f->n; v++)
 		most = fmax(most, weight[v]);
 	if (most > 0)
-		facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_MEASURED, .value = f->value[pick(weight, f->n, rng)] };
+		facts[slot] =
+		    (struct ab_fact){ .origin = AB_ORIGIN_MEASURED, .value = f->value[pick(weight, f->n, rng)] };
 }
 
-void hidden_draw(const struct hidden *h, const struct ab_knowledge *world, const bool *active, gsl_rng *rng, struct ab_fact *facts)
+void hidden_draw(const struct hidden *h, const struct ab_knowledge *world, const bool *active, gsl_rng *rng,
+    struct ab_fact *facts)
 {
 	for (size_t s = 0; s < h->k->facts->n; s++)
 		if (h->fact[s].n > 0 && !AB_FACT_KNOWN(&facts[s]))

@@ -11,12 +11,13 @@
 #include <string.h>
 #include <gsl/gsl_randist.h>
 
-/* Imagined batches behind a brewer's own chances: at 1.5 and a share of 0.1 half of all brewers never meet the cause in ten batches and one
- * in ten meets it every second time (estimate: faults of home brewers recur). */
+/* Imagined batches behind a brewer's own chances: at 1.5 and a share of 0.1 half of all brewers never meet the
+ * cause in ten batches and one in ten meets it every second time (estimate: faults of home brewers recur). */
 const double loop_same_brewer = 1.5;
 /* No habit is kept, and no kit works, always. */
 static const double MOST = 0.95;
-/* Told not to have been: of what surely never was, no change takes anything, and the advice would forget what may still come. */
+/* Told not to have been: of what surely never was, no change takes anything, and the advice would forget what may
+ * still come. */
 static const double NEVER = 1e-6;
 enum { FAULTS = 256 };
 
@@ -37,7 +38,8 @@ static bool bites(const struct ab_fact *fact, const struct ab_sets *sets)
 {
 	if (!AB_FACT_KNOWN(fact) || fact->value == sets->value)
 		return false;
-	return sets->mode == AB_SET_TO || (sets->mode == AB_SET_AT_MOST ? fact->value > sets->value : fact->value < sets->value);
+	return sets->mode == AB_SET_TO ||
+	    (sets->mode == AB_SET_AT_MOST ? fact->value > sets->value : fact->value < sets->value);
 }
 
 /* The facts with the changes in force; does any differ? What was reckoned from a moved fact is unknown afterwards. */
@@ -143,7 +145,8 @@ static double severity(const struct ab_knowledge *k, const struct ab_fact *facts
 	    ab_family_factor(k, family, (int)fault);
 }
 
-/* below[fault][grade]: P(this cause keeps the fault under the grade), multiplied into it. The last link that holds counts. */
+/* below[fault][grade]: P(this cause keeps the fault under the grade), multiplied into it. The last link that holds
+ * counts. */
 static void keep_below(const struct loop_brewer *b, const struct ab_cause *cause, double chance)
 {
 	const double *tail[FAULTS] = { NULL };
@@ -177,20 +180,24 @@ double loop_load(const struct loop_brewer *b, const unsigned char *has)
 
 /* ---- a batch ---- */
 
-struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_fact *base, unsigned long seed, struct ab_net_scratch *scratch,
-    struct ab_arena *arena)
+struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_fact *base, unsigned long seed,
+    struct ab_net_scratch *scratch, struct ab_arena *arena)
 {
 	size_t n = world->truth->n_causes;
 	struct loop_brewer *b = room(arena, 1, sizeof *b);
 
 	*b = (struct loop_brewer){ .world = world, .base = base, .chance = room(arena, n, sizeof *b->chance),
-	    .has = room(arena, world->k->n_changes, 1), .with = room(arena, world->k->n_changes, 1), .cases = room(arena, world->batches, sizeof *b->cases),
-	    .struck = room(arena, world->batches, sizeof *b->struck), .left = room(arena, world->batches, sizeof *b->left),
+	    .has = room(arena, world->k->n_changes, 1), .with = room(arena, world->k->n_changes, 1),
+	    .cases = room(arena, world->batches, sizeof *b->cases),
+	    .struck = room(arena, world->batches, sizeof *b->struck), .left = room(arena, world->batches,
+	    sizeof *b->left),
 	    .was = room(arena, world->batches, sizeof *b->was), .scratch = scratch,
 	    .rated = room(arena, world->k->n_changes * n, sizeof *b->rated),
-	    .heavy = room(arena, world->truth->n_faults * AB_GRADES, sizeof *b->heavy), .facts = room(arena, world->truth->facts->n, sizeof *b->facts), .now = room(arena, n, sizeof *b->now),
+	    .heavy = room(arena, world->truth->n_faults * AB_GRADES, sizeof *b->heavy), .facts = room(arena,
+	    world->truth->facts->n, sizeof *b->facts), .now = room(arena, n, sizeof *b->now),
 	    .before = room(arena, n, sizeof *b->before), .after = room(arena, n, sizeof *b->after),
-	    .below = room(arena, world->truth->n_faults * AB_GRADES, sizeof *b->below), .rng = gsl_rng_alloc(gsl_rng_taus2), .arena = arena };
+	    .below = room(arena, world->truth->n_faults * AB_GRADES, sizeof *b->below),
+	    .rng = gsl_rng_alloc(gsl_rng_taus2), .arena = arena };
 	gsl_rng_set(b->rng, seed);
 	ab_alone(world->truth, base, b->before);
 	fill_rated(b);
@@ -199,7 +206,8 @@ struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_f
 			b->heavy[f * AB_GRADES + (size_t)g] = severity(world->truth, base, f, g);
 	for (size_t c = 0; c < n; c++)
 		if (b->before[c] > 0 && b->before[c] < 1)
-			b->chance[c] = gsl_ran_beta(b->rng, loop_same_brewer * b->before[c], loop_same_brewer * (1 - b->before[c]));
+			b->chance[c] = gsl_ran_beta(
+			    b->rng, loop_same_brewer * b->before[c], loop_same_brewer * (1 - b->before[c]));
 	return b;
 }
 
@@ -222,7 +230,8 @@ static void weigh(struct ab_case *c, const struct ab_knowledge *k, const struct 
 	c->load = 0;
 	for (size_t f = 0; f < k->n_faults; f++)
 		if (brew->finding[f].seen == AB_SEEN_FOUND)
-			c->load += c->fault_load[f] = severity(k, c->facts, f, brew->finding[f].grade) * brew->finding[f].grade;
+			c->load += c->fault_load[f] =
+			    severity(k, c->facts, f, brew->finding[f].grade) * brew->finding[f].grade;
 	c->load_low = c->load_high = c->load;
 	c->tasted = true;
 }
@@ -329,8 +338,8 @@ bool loop_may(const struct loop_brewer *b, int change)
 	const struct ab_knowledge *k = b->world->k;
 	const struct ab_change *c = &k->changes[change];
 
-	if (b->has[change] || b->spent + c->cost > b->world->budget + 1e-9 || minutes_with(b, change) > b->world->minutes + 1e-9 ||
-	    !fits(c, b->base))
+	if (b->has[change] || b->spent + c->cost > b->world->budget + 1e-9 ||
+	    minutes_with(b, change) > b->world->minutes + 1e-9 || !fits(c, b->base))
 		return false;
 	for (size_t i = 0; i < c->n_needs; i++)
 		if (!b->has[c->needs[i]])

@@ -1,7 +1,8 @@
 /* loop_asked.c - the brewer does the checks that the diagnosis names, and answers its questions
  *
- * An outcome is drawn from the causes that were there, by the rules of the world. A question has an answer where the fact is one that the
- * program was not told; else the brewer does not know. A check costs what the rules say, and nothing is asked that costs more than is left.
+ * An outcome is drawn from the causes that were there, by the rules of the world. A question has an answer where
+ * the fact is one that the program was not told; else the brewer does not know. A check costs what the rules say,
+ * and nothing is asked that costs more than is left.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "loop.h"
@@ -59,7 +60,8 @@ static bool put(struct asking *a, const struct ab_ask *ask)
 static const struct ab_ask *next_ask(const struct asking *a, const struct ab_diagnosis *d)
 {
 	for (size_t i = 0; i < d->n_asks; i++) {
-		bool *was = &a->put[d->asks[i].is_check ? a->b->world->k->facts->n + (size_t)d->asks[i].check : (size_t)d->asks[i].slot];
+		bool *was = &a->put[d->asks[i].is_check ? a->b->world->k->facts->n + (size_t)d->asks[i].check
+							: (size_t)d->asks[i].slot];
 		if (*was || a->b->spent + d->asks[i].cost > a->b->world->budget)
 			continue;
 		*was = true;
@@ -72,7 +74,8 @@ enum ab_status loop_ask(struct loop_brewer *b, struct ab_case *c, const bool *ac
 {
 	const struct ab_knowledge *k = b->world->k;
 	struct ab_diagnose_options options = { .scratch = b->scratch, .reasons = true };
-	struct asking a = { b, c, active, room(b->arena, k->n_checks, 1), room(b->arena, k->facts->n + k->n_checks, sizeof(bool)) };
+	struct asking a = { b, c, active, room(b->arena, k->n_checks, 1),
+		room(b->arena, k->facts->n + k->n_checks, sizeof(bool)) };
 	size_t answers = 0;
 	enum ab_status st;
 

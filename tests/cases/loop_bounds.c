@@ -1,12 +1,14 @@
 /* loop_bounds.c - what could be reached at best: policies that know what nobody can know at home
  *
- * Who knows the hidden chances loses nothing but what the pace costs; who is told after each batch what was in it, and plans as the oracle
- * does, what must be learned first: nobody who only tastes can do better. The best that a learner could do is told no more than the program
- * is, but knows the world, how its brewers are drawn and how they taste, and believes of the brewer exactly what can be known (loop_exact.c);
- * each time it plans for all the changes there is room for still. What is lost beyond that is ours: by what we believe (afterboil's chances
- * and rules, planned with in the same way), and by what we make of it. Who also does the checks that the diagnosis names, and answers what it
- * asks (loop_asked.c), says what those are worth: no bound, but told more than the policies are. Who is told the causes and plans as the program does says what the plan
- * loses by itself; who knows the rules of the world but never looks at a batch, what the batches are worth.
+ * Who knows the hidden chances loses nothing but what the pace costs; who is told after each batch what was in it,
+ * and plans as the oracle does, what must be learned first: nobody who only tastes can do better. The best that a
+ * learner could do is told no more than the program is, but knows the world, how its brewers are drawn and how they
+ * taste, and believes of the brewer exactly what can be known (loop_exact.c); each time it plans for all the
+ * changes there is room for still. What is lost beyond that is ours: by what we believe (afterboil's chances and
+ * rules, planned with in the same way), and by what we make of it. Who also does the checks that the diagnosis
+ * names, and answers what it asks (loop_asked.c), says what those are worth: no bound, but told more than the
+ * policies are. Who is told the causes and plans as the program does says what the plan loses by itself; who knows
+ * the rules of the world but never looks at a batch, what the batches are worth.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "loop.h"
@@ -24,8 +26,8 @@ static void *room(const struct loop_brewer *b, size_t n, size_t size)
 	return p;
 }
 
-/* Were these the hidden chances, the oracle would aim at: for all changes there is room for still. The load is linear in each chance, and
- * they are independent: the load expected is that of their means. */
+/* Were these the hidden chances, the oracle would aim at: for all changes there is room for still. The load is
+ * linear in each chance, and they are independent: the load expected is that of their means. */
 static void aim(struct loop_brewer *b, double *chance, size_t more)
 {
 	struct loop_brewer other = *b;

@@ -1,9 +1,11 @@
-/* loop_exact.c - what can be learned of a simulated brewer's hidden chances from the tastings alone, by who knows all but the brewer
+/* loop_exact.c - what can be learned of a simulated brewer's hidden chances from the tastings alone, by who knows
+ * all but the brewer
  *
- * Known are the rules of the world, all facts, what each change takes, how brewers are drawn, and how they taste: what is missed, and what is
- * called by another fault's name. So this is the posterior of the simulation itself. Gibbs sampling (Geman and Geman 1984, IEEE PAMI 6) over
- * which cause was in which batch, each brewer's chances summed out by a rule that is exact for so few batches; where tasters call faults by
- * wrong names, over which fault each was as well. Two kinds of exchange (Metropolis, symmetric) carry it from one explanation to another.
+ * Known are the rules of the world, all facts, what each change takes, how brewers are drawn, and how they taste:
+ * what is missed, and what is called by another fault's name. So this is the posterior of the simulation itself.
+ * Gibbs sampling (Geman and Geman 1984, IEEE PAMI 6) over which cause was in which batch, each brewer's chances
+ * summed out by a rule that is exact for so few batches; where tasters call faults by wrong names, over which fault
+ * each was as well. Two kinds of exchange (Metropolis, symmetric) carry it from one explanation to another.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "loop.h"
@@ -58,7 +60,8 @@ static bool badly(const struct loop_brewer *b)
 	return b->world->tasting == TASTE_BADLY;
 }
 
-/* Where all is looked for a taster notices each contribution with a chance of its own, and contributions may go by other names. */
+/* Where all is looked for a taster notices each contribution with a chance of its own, and contributions may go by
+ * other names. */
 static double contribution(const struct loop_brewer *b, const double *const *tail, size_t fault, int grade)
 {
 	const struct ab_fault *f = &b->world->truth->faults[fault];
@@ -70,7 +73,8 @@ static double contribution(const struct loop_brewer *b, const double *const *tai
 	return (1 - under) * (badly(b) ? 1 : brewers_noticed);
 }
 
-static void list_gives(const struct loop_brewer *b, const struct ab_fact *facts, struct batch *batch, size_t cause, const double **tail)
+static void list_gives(const struct loop_brewer *b, const struct ab_fact *facts, struct batch *batch, size_t cause,
+    const double **tail)
 {
 	const struct ab_knowledge *k = b->world->truth;
 	const struct ab_cause *c = &k->causes[cause];
@@ -103,7 +107,9 @@ static void list_leaks(const struct loop_brewer *b, const struct ab_fact *facts,
 			if (ab_conds_hold(&k->faults[f].leaks[i].when, facts))
 				tail = k->faults[f].leaks[i].tail;
 		for (int g = 1; g <= AB_GRADES; g++)
-			leak[f * TAIL + (size_t)g] = g < AB_GRADES && tail != NULL ? 1 - fmin(ALMOST, tail[g] * (badly(b) ? 1 : brewers_noticed)) : 1;
+			leak[f * TAIL + (size_t)g] = g < AB_GRADES && tail != NULL
+			    ? 1 - fmin(ALMOST, tail[g] * (badly(b) ? 1 : brewers_noticed))
+			    : 1;
 	}
 }
 
@@ -113,12 +119,14 @@ static void set_below(struct batch *batch, size_t n_faults, size_t n_causes)
 	for (size_t c = 0; c < n_causes; c++)
 		for (size_t i = 0; batch->on[c] && i < batch->n_gives[c]; i++)
 			for (int g = 1; g < AB_GRADES; g++)
-				batch->below[batch->gives[c][i].fault * TAIL + (size_t)g] *= batch->gives[c][i].below[g];
+				batch->below[batch->gives[c][i].fault * TAIL + (size_t)g] *=
+				    batch->gives[c][i].below[g];
 }
 
 /* ---- how well a batch explains its tasting ---- */
 
-/* Of one fault, given what it is under each grade with. What is said of it under which name is weighed in rename_faults. */
+/* Of one fault, given what it is under each grade with. What is said of it under which name is weighed in
+ * rename_faults. */
 static double likely(const struct loop_brewer *b, const struct batch *batch, size_t fault, const double *below)
 {
 	int grade = badly(b) ? batch->heard[fault].grade : batch->told[fault];
@@ -171,7 +179,8 @@ static void sum_up(const struct loop_exact *e, size_t c, size_t without, double 
 		double w = weight[i];
 		for (size_t t = 0; t < e->n_batches; t++)
 			if (t != without)
-				w *= e->batches[t].on[c] ? at[i] * e->share[c * e->n_batches + t] : 1 - at[i] * e->share[c * e->n_batches + t];
+				w *= e->batches[t].on[c] ? at[i] * e->share[c * e->n_batches + t]
+							 : 1 - at[i] * e->share[c * e->n_batches + t];
 		*all += w;
 		*mean += w * at[i];
 	}
@@ -267,7 +276,8 @@ static bool may_be_told(const struct batch *batch, const struct names *names)
 	return any;
 }
 
-/* What became of fault f, given the causes and what became of the others: what is told under a name is the strongest of it. */
+/* What became of fault f, given the causes and what became of the others: what is told under a name is the
+ * strongest of it. */
 static void rename_fault(struct loop_brewer *b, struct batch *batch, size_t f)
 {
 	const struct names *names = &b->exact->names[f];
@@ -315,7 +325,8 @@ static void hand_over(struct loop_brewer *b, struct batch *batch, size_t from, s
 		return;
 	double now = names[from].chance[place_of(&names[from], h->name)] * (below[g + 1] - below[g]) *
 	    (brewers_missed + (1 - brewers_missed) * others[1]);
-	double then = names[to].chance[place] * (others[g + 1] - others[g]) * (brewers_missed + (1 - brewers_missed) * below[1]);
+	double then = names[to].chance[place] * (others[g + 1] - others[g]) *
+	    (brewers_missed + (1 - brewers_missed) * below[1]);
 	if (gsl_rng_uniform(b->rng) * now < then) {
 		batch->heard[to] = *h;
 		*h = (struct heard){ 0, -1 };
@@ -343,10 +354,13 @@ static void add_batch(struct loop_brewer *b, struct loop_exact *e, size_t t)
 	struct batch *batch = &e->batches[t];
 	const double **tail = room(b, k->n_faults, sizeof *tail);
 
-	*batch = (struct batch){ .gives = room(b, k->n_causes, sizeof *batch->gives), .n_gives = room(b, k->n_causes, sizeof *batch->n_gives),
-	    .on = room(b, k->n_causes, sizeof *batch->on), .leak = room(b, k->n_faults * TAIL, sizeof *batch->leak),
-	    .below = room(b, k->n_faults * TAIL, sizeof *batch->below), .told = room(b, k->n_faults, sizeof *batch->told),
-	    .heard = room(b, k->n_faults, sizeof *batch->heard) };
+	*batch = (struct batch){ .gives = room(b, k->n_causes, sizeof *batch->gives),
+		.n_gives = room(b, k->n_causes, sizeof *batch->n_gives),
+		.on = room(b, k->n_causes, sizeof *batch->on),
+		.leak = room(b, k->n_faults * TAIL, sizeof *batch->leak),
+		.below = room(b, k->n_faults * TAIL, sizeof *batch->below),
+		.told = room(b, k->n_faults, sizeof *batch->told),
+		.heard = room(b, k->n_faults, sizeof *batch->heard) };
 	for (size_t c = 0; c < k->n_causes; c++) {
 		list_gives(b, b->was[t], batch, c, tail);
 		batch->on[c] = b->before[c] >= 1;
@@ -354,7 +368,8 @@ static void add_batch(struct loop_brewer *b, struct loop_exact *e, size_t t)
 	list_leaks(b, b->was[t], batch->leak);
 	for (size_t f = 0; f < k->n_faults; f++) {
 		batch->told[f] = found[f].seen == AB_SEEN_FOUND ? found[f].grade : 0;
-		batch->heard[f] = batch->told[f] > 0 ? (struct heard){ batch->told[f], (int)f } : (struct heard){ 0, -1 };
+		batch->heard[f] =
+		    batch->told[f] > 0 ? (struct heard){ batch->told[f], (int)f } : (struct heard){ 0, -1 };
 	}
 	set_below(batch, k->n_faults, k->n_causes);
 }
@@ -379,13 +394,15 @@ static struct loop_exact *begin(const struct loop_brewer *b)
 	struct loop_exact *e = room(b, 1, sizeof *e);
 
 	*e = (struct loop_exact){ .names = room(b, b->world->truth->n_faults, sizeof *e->names),
-	    .batches = room(b, b->world->batches, sizeof *e->batches), .at = room(b, n * AB_TOGETHER_RATES, sizeof *e->at),
+	    .batches = room(b, b->world->batches, sizeof *e->batches), .at = room(b, n * AB_TOGETHER_RATES,
+	    sizeof *e->at),
 	    .weight = room(b, n * AB_TOGETHER_RATES, sizeof *e->weight) };
 	for (size_t f = 0; f < b->world->truth->n_faults; f++)
 		e->names[f] = names_of(b->world->truth, f);
 	for (size_t c = 0; c < n; c++)
-		if (moves(b, c) && !ab_beta_rule(loop_same_brewer * b->before[c], loop_same_brewer * (1 - b->before[c]), AB_TOGETHER_RATES,
-		    &e->at[c * AB_TOGETHER_RATES], &e->weight[c * AB_TOGETHER_RATES]))
+		if (moves(b, c) &&
+		    !ab_beta_rule(loop_same_brewer * b->before[c], loop_same_brewer * (1 - b->before[c]),
+			AB_TOGETHER_RATES, &e->at[c * AB_TOGETHER_RATES], &e->weight[c * AB_TOGETHER_RATES]))
 			loop_give_up("exact", "out of memory");
 	return e;
 }

@@ -7,7 +7,8 @@
 
 #include <afterboil/together.h>
 
-/* Beta before, a strike or none with each batch's share of the chance after: exact by a rule of more nodes than half the batches. */
+/* Beta before, a strike or none with each batch's share of the chance after: exact by a rule of more nodes than
+ * half the batches. */
 void loop_learned(struct loop_brewer *b, double *mean)
 {
 	double at[AB_TOGETHER_RATES], weight[AB_TOGETHER_RATES];

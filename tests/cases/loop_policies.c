@@ -1,7 +1,7 @@
 /* loop_policies.c - ways to choose the next change: ours, and those it is held against
  *
- * The two fixed orders are what public guides advise, and what their readers buy (a count over 20 guides, by hand; from memory where no
- * guide gives a whole order).
+ * The two fixed orders are what public guides advise, and what their readers buy (a count over 20 guides, by hand;
+ * from memory where no guide gives a whole order).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "loop.h"
@@ -11,12 +11,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const usually_advised[] = { "sanitiser-by-label", "no-rinse-sanitiser", "alkaline-cleaner", "water-bath-ice",
-	"thermostat-fridge", "dry-yeast", "two-packs", "starter-jar", "bigger-kettle", "immersion-chiller", "shake-hard",
-	"two-equal-gravities", "wait-a-week-more", "kegs", "quiet-transfer", "closed-transfer", "probe-thermometer",
-	"measure-with-hydrometer", "treat-all-water", "ph-meter", "all-grain", "pump-and-plate-chiller", "steel-bucket", "glycol-chiller", NULL };
-static const char *const usually_bought[] = { "bigger-kettle", "immersion-chiller", "strong-burner", "stir-plate", "new-bucket",
-	"thermostat-fridge", "all-grain", "kegs", "grain-mill", NULL };
+static const char *const usually_advised[] = { "sanitiser-by-label", "no-rinse-sanitiser", "alkaline-cleaner",
+	"water-bath-ice", "thermostat-fridge", "dry-yeast", "two-packs", "starter-jar", "bigger-kettle",
+	"immersion-chiller", "shake-hard", "two-equal-gravities", "wait-a-week-more", "kegs", "quiet-transfer",
+	"closed-transfer", "probe-thermometer", "measure-with-hydrometer", "treat-all-water", "ph-meter",
+	"all-grain", "pump-and-plate-chiller", "steel-bucket", "glycol-chiller", NULL };
+static const char *const usually_bought[] = { "bigger-kettle", "immersion-chiller", "strong-burner", "stir-plate",
+	"new-bucket", "thermostat-fridge", "all-grain", "kegs", "grain-mill", NULL };
 
 static int from_list(const struct loop_brewer *b, const char *const *ids)
 {
@@ -50,8 +51,11 @@ static int nothing(struct loop_brewer *b)
 
 static const struct ab_advice *advice_of(const struct loop_brewer *b)
 {
-	struct ab_advice_options options = { .budget = b->world->budget - b->spent, .minutes = b->world->minutes - b->minutes,
-	    .horizon_years = 1, .running = INFINITY, .brews = (b->world->batches + 1 - b->n_cases) * b->world->at_once };
+	struct ab_advice_options options = { .budget = b->world->budget - b->spent,
+		.minutes = b->world->minutes - b->minutes,
+		.horizon_years = 1,
+		.running = INFINITY,
+		.brews = (b->world->batches + 1 - b->n_cases) * b->world->at_once };
 	struct ab_advice *advice = NULL;
 	struct ab_diag diag;
 
@@ -133,7 +137,8 @@ static int against(const struct loop_brewer *b, size_t cause)
 
 	for (size_t u = 0; u < k->n_changes; u++) {
 		double share = takes(&k->changes[u], cause), most = best >= 0 ? takes(&k->changes[best], cause) : 0;
-		if (share > 0 && (share > most || (share >= most && k->changes[u].cost < k->changes[best].cost)) && loop_may(b, (int)u))
+		if (share > 0 && (share > most || (share >= most && k->changes[u].cost < k->changes[best].cost)) &&
+		    loop_may(b, (int)u))
 			best = (int)u;
 	}
 	return best;
@@ -192,8 +197,8 @@ const size_t n_loop_policies = sizeof loop_policies / sizeof *loop_policies;
 
 /* ---- who knows the truth ---- */
 
-/* The next change of the oracle: takes the most true load, per cost raised to a power: several powers are tried and the best set kept. helps:
- * those that take anything from what is in force. */
+/* The next change of the oracle: takes the most true load, per cost raised to a power: several powers are tried and
+ * the best set kept. helps: those that take anything from what is in force. */
 static int best_next(struct loop_brewer *b, double power, const unsigned char *helps)
 {
 	const struct ab_knowledge *k = b->world->k;
@@ -213,7 +218,8 @@ static int best_next(struct loop_brewer *b, double power, const unsigned char *h
 	return best;
 }
 
-static double try_power(const struct loop_brewer *b, double power, size_t most, const unsigned char *helps, unsigned char *plan)
+static double try_power(
+    const struct loop_brewer *b, double power, size_t most, const unsigned char *helps, unsigned char *plan)
 {
 	struct loop_brewer other = *b;
 	size_t n = b->world->k->n_changes;

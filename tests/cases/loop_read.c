@@ -28,8 +28,8 @@ static void read_journals(struct loop_read *read, char **paths, size_t n, struct
 		struct ab_diag diag;
 		struct ab_fact *facts = ab_arena_alloc(arena, read->k->facts->n, sizeof *facts);
 		ab_diag_init(&diag);
-		if (facts == NULL || ab_journal_read_file(paths[i], arena, keep, &batch, &diag) != AB_OK || batch == NULL ||
-		    ab_facts_compute(batch, NULL, &read->k->norms, arena, facts, &diag) != AB_OK)
+		if (facts == NULL || ab_journal_read_file(paths[i], arena, keep, &batch, &diag) != AB_OK ||
+		    batch == NULL || ab_facts_compute(batch, NULL, &read->k->norms, arena, facts, &diag) != AB_OK)
 			loop_give_up(paths[i], diag.text);
 		read->facts[read->n_facts++] = facts;
 	}
@@ -44,7 +44,9 @@ void loop_read(struct loop_read *read, const char *rules, char **paths, size_t n
 	ab_diag_init(&diag);
 	if (ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) != AB_OK)
 		loop_give_up("rules", diag.text);
-	*read = (struct loop_read){ .k = k, .facts = ab_arena_alloc(arena, n, sizeof *read->facts), .scratch = ab_net_scratch_new() };
+	*read = (struct loop_read){
+		.k = k, .facts = ab_arena_alloc(arena, n, sizeof *read->facts), .scratch = ab_net_scratch_new()
+	};
 	if (read->facts == NULL || read->scratch == NULL)
 		loop_give_up("facts", "out of memory");
 	read_journals(read, paths, n, arena);

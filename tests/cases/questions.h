@@ -1,6 +1,7 @@
 /* questions.h - one brewer being asked, and the orders in which to ask
  *
- * run_questions.c draws the brewers, asks and counts; questions_orders.c has what can be asked, and which is asked next.
+ * run_questions.c draws the brewers, asks and counts; questions_orders.c has what can be asked, and which is asked
+ * next.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_TEST_QUESTIONS_H
@@ -36,7 +37,7 @@ struct run {
 	const struct world *world;
 	struct count *count[ORDERS]; size_t n;
 	bool *can_be_asked;         /* by slot */
-	size_t found;               /* brewers with a fault found and a cause to blame; n of them are found when all is told */
+	size_t found; /* brewers with a fault found and a cause to blame; n of them are found when all is told */
 };
 
 /* A question is a fact (slot) or a check; the other is -1. */
@@ -63,17 +64,20 @@ _Noreturn void questions_give_up(const char *what, const char *why);
 
 /* By slot, then by check. */
 size_t questions_place(const struct run *run, struct question q);
-/* A fact that is only reckoned comes with the plainer one in whose name its own begins: early-mean-over with early-mean. */
+/* A fact that is only reckoned comes with the plainer one in whose name its own begins: early-mean-over with
+ * early-mean. */
 bool questions_come_with(const struct ab_fact_table *facts, size_t slot, size_t asked);
 /* Fills run->can_be_asked. */
 void questions_find_askable(struct run *run);
 /* In minutes, as the program counts it. */
 double questions_effort(const struct run *run, struct question q);
 
-/* The best of the program's own list that was not asked before; the next of the list fixed beforehand. False: no more. */
+/* The best of the program's own list that was not asked before; the next of the list fixed beforehand. False: no
+ * more. */
 bool questions_ours(const struct asked *a, const struct ab_diagnosis *d, struct question *q);
 bool questions_listed(const struct asked *a, struct question *q);
-/* Fix that list: all that can be asked, in any order; or that of print (by what decides most, or most for its effort). */
+/* Fix that list: all that can be asked, in any order; or that of print (by what decides most, or most for its
+ * effort). */
 void questions_list_any(struct asked *a);
 void questions_list_printed(struct asked *a, bool cheap);
 

@@ -47,8 +47,9 @@ bool questions_come_with(const struct ab_fact_table *facts, size_t slot, size_t 
 {
 	size_t n = strlen(facts->defs[asked].name);
 
-	return slot == asked || (facts->defs[slot].asks == NULL && strncmp(facts->defs[slot].name, facts->defs[asked].name, n) == 0 &&
-	    facts->defs[slot].name[n] == '-');
+	return slot == asked ||
+	    (facts->defs[slot].asks == NULL && strncmp(facts->defs[slot].name, facts->defs[asked].name, n) == 0 &&
+		facts->defs[slot].name[n] == '-');
 }
 
 void questions_find_askable(struct run *run)
@@ -73,7 +74,8 @@ double questions_effort(const struct run *run, struct question q)
 bool questions_ours(const struct asked *a, const struct ab_diagnosis *d, struct question *q)
 {
 	for (size_t i = 0; i < d->n_asks; i++) {
-		*q = (struct question){ d->asks[i].is_check ? -1 : d->asks[i].slot, d->asks[i].is_check ? d->asks[i].check : -1 };
+		*q = (struct question){ d->asks[i].is_check ? -1 : d->asks[i].slot,
+			d->asks[i].is_check ? d->asks[i].check : -1 };
 		if (!a->done[questions_place(a->run, *q)])
 			return true;
 	}
@@ -191,7 +193,8 @@ static double strength(const struct ab_cause *c, int fault)
 	return most;
 }
 
-/* The causes that print gives for one fault, list after list in their order; then what else the rules link to it, strongest first. */
+/* The causes that print gives for one fault, list after list in their order; then what else the rules link to it,
+ * strongest first. */
 static void add_printed(const struct run *run, int fault, int *cause, size_t *n)
 {
 	const struct ab_knowledge *k = run->k;
@@ -199,7 +202,8 @@ static void add_printed(const struct run *run, int fault, int *cause, size_t *n)
 	for (size_t r = 0; r < n_listed_rows; r++)
 		for (int c = 0; c < COLUMNS && ab_fault_find(k, listed_rows[r].fault) == fault; c++) {
 			char copy[1024], *save = NULL;
-			snprintf(copy, sizeof copy, "%s", listed_rows[r].column[c] == NULL ? "" : listed_rows[r].column[c]);
+			snprintf(copy, sizeof copy, "%s",
+			    listed_rows[r].column[c] == NULL ? "" : listed_rows[r].column[c]);
 			for (char *id = strtok_r(copy, " ", &save); id != NULL; id = strtok_r(NULL, " ", &save))
 				add_cause(cause, n, ab_cause_find(k, id));
 		}
@@ -211,7 +215,8 @@ static void add_printed(const struct run *run, int fault, int *cause, size_t *n)
 		}
 }
 
-/* Faults from the strongest down; for each cause in turn the question that decides it; then, all over again, the next best ones. */
+/* Faults from the strongest down; for each cause in turn the question that decides it; then, all over again, the
+ * next best ones. */
 void questions_list_printed(struct asked *a, bool cheap)
 {
 	const struct ab_knowledge *k = a->run->k;

@@ -1,9 +1,10 @@
-/* run_advice.c - real set-ups put to the adviser: how often what helped comes first or among the first three, and what was advised
- * against, beside the order guides usually give and the order people usually buy in
+/* run_advice.c - real set-ups put to the adviser: how often what helped comes first or among the first three, and
+ * what was advised against, beside the order guides usually give and the order people usually buy in
  *
- * run_advice RULES-DIR CASES-DIR ANSWERS. A case is a profile and, where there was a beer, a journal; it is worked as `afterboil advise`
- * works it. A place in a usual order may be met by several changes: it is counted once by the first of them not owned and once by any.
- * Counts have Wilson's interval (JASA 22, 1927), shares weighted by how firm the advice is one by bootstrap over the cases (Efron 1979).
+ * run_advice RULES-DIR CASES-DIR ANSWERS. A case is a profile and, where there was a beer, a journal; it is worked
+ * as `afterboil advise` works it. A place in a usual order may be met by several changes: it is counted once by the
+ * first of them not owned and once by any. Counts have Wilson's interval (JASA 22, 1927), shares weighted by how
+ * firm the advice is one by bootstrap over the cases (Efron 1979).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <gsl/gsl_cdf.h>
@@ -241,7 +242,8 @@ static void usual(const struct run *run, struct told *t, int method, char order,
 	score(run, t, method, given, n, NULL);
 }
 
-/* That nothing is to be done is told by a plan without a change, or before the plan: leave the beer, or brew it just so. */
+/* That nothing is to be done is told by a plan without a change, or before the plan: leave the beer, or brew it
+ * just so. */
 static bool says_nothing(const struct ab_advice *a)
 {
 	for (size_t i = 0; i < a->n_steps; i++)
@@ -311,7 +313,9 @@ static void work(struct run *run, struct told *t)
 {
 	struct ab_arena *arena = ab_arena_new();
 	struct ab_diagnose_options how = { .reasons = true, .redraws = 0 };
-	struct ab_advice_options options = { .budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN };
+	struct ab_advice_options options = {
+		.budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN
+	};
 	struct ab_profile *profile = NULL;
 	struct ab_batch *batch = NULL;
 	struct ab_case *one = NULL;
@@ -396,7 +400,8 @@ static void print_weighted(struct run *run, int method, int what)
 		resampled[r] = share(run, draw, method, what);
 	}
 	gsl_sort(resampled, 1, RESAMPLES);
-	printf("  %5.0f%% (%2.0f-%3.0f)   ", 100 * all, 100 * gsl_stats_quantile_from_sorted_data(resampled, 1, RESAMPLES, 0.025),
+	printf("  %5.0f%% (%2.0f-%3.0f)   ", 100 * all,
+	    100 * gsl_stats_quantile_from_sorted_data(resampled, 1, RESAMPLES, 0.025),
 	    100 * gsl_stats_quantile_from_sorted_data(resampled, 1, RESAMPLES, 0.975));
 }
 
@@ -432,7 +437,9 @@ static void print_tags(const struct run *run)
 
 static void print_cases(const struct run *run)
 {
-	printf("\nour first three ($ = bought) <- what was recommended, - what was advised against; 1 first, 3 in three, . missed, ! against\n");
+	printf(
+	    "\nour first three ($ = bought) <- what was recommended, - what was advised against; 1 first, 3 in "
+	    "three, . missed, ! against\n");
 	for (size_t i = 0; i < run->n; i++) {
 		const struct told *t = &run->told[i];
 		const bool *hit = t->hit[OURS];
@@ -462,8 +469,8 @@ static void print_sums(const struct run *run, const char *const *tags, size_t n_
 int main(int argc, char **argv)
 {
 	/* where the usual order is known to mislead: what was said of it before any case was put to the program */
-	static const char *const misleads[] = { "after-packaging-or-serving", "measurement-or-nothing-wrong", "hot-side-first",
-		"owned-but-unused", "no-space-or-money", "time-or-convenience" };
+	static const char *const misleads[] = { "after-packaging-or-serving", "measurement-or-nothing-wrong",
+		"hot-side-first", "owned-but-unused", "no-space-or-money", "time-or-convenience" };
 	static struct run run;
 	struct ab_arena *rules = ab_arena_new();
 	struct ab_knowledge *k = NULL;
@@ -480,7 +487,10 @@ int main(int argc, char **argv)
 	read_answers(&run, argv[3]);
 	for (size_t i = 0; i < run.n; i++)
 		work(&run, &run.told[i]);
-	printf("%zu cases; recommended: first, in three, their first in ours; advised against: in three (95 %% intervals)\n", run.n);
+	printf(
+	    "%zu cases; recommended: first, in three, their first in ours; advised against: in three (95 %% "
+	    "intervals)\n",
+	    run.n);
 	print_tags(&run);
 	print_tag(&run, NULL);
 	for (int m = 0; m < METHODS; m++) {

@@ -1,8 +1,9 @@
-/* run_calibration.c - are things so as often as the program says? Brewers simulated from the rules, diagnosed, compared with the truth
+/* run_calibration.c - are things so as often as the program says? Brewers simulated from the rules, diagnosed,
+ * compared with the truth
  *
- * run_calibration RULES-DIR JOURNAL... (each brewer has the facts of one of the journals). Prints tables, and lines for programs that
- * begin with sum, range or word. Reliability in ten bins: Murphy 1977 (J. R. Stat. Soc. C 26); expected calibration error: the mean over
- * all answers of |said - was| of their bin.
+ * run_calibration RULES-DIR JOURNAL... (each brewer has the facts of one of the journals). Prints tables, and lines
+ * for programs that begin with sum, range or word. Reliability in ten bins: Murphy 1977 (J. R. Stat. Soc. C 26);
+ * expected calibration error: the mean over all answers of |said - was| of their bin.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -30,25 +31,35 @@ struct sim {
 };
 
 static const struct sim sims[] = {
-	{ .name = "itself", .title = "from the rules themselves; some faults looked for, nothing missed", .tasting = TASTE_SOME,
+	{ .name = "itself", .title = "from the rules themselves; some faults looked for, nothing missed",
+	    .tasting = TASTE_SOME,
 	    .brews = 8000, .with_ranges = 2000 },
-	{ .name = "doubled", .title = "the same, diagnosed with all prior odds doubled (must be noticed)", .tasting = TASTE_SOME,
+	{ .name = "doubled", .title = "the same, diagnosed with all prior odds doubled (must be noticed)",
+	    .tasting = TASTE_SOME,
 	    .program = { .odds = M_LN2 }, .brews = 8000 },
-	{ .name = "complete", .title = "from the rules; complete tastings, 0.4 of each contribution noticed", .tasting = TASTE_COMPLETE,
+	{ .name = "complete", .title = "from the rules; complete tastings, 0.4 of each contribution noticed",
+	    .tasting = TASTE_COMPLETE,
 	    .brews = 3000, .with_ranges = 2000 },
-	{ .name = "links", .title = "estimated links and leaks one step (0.85 logit) off, each up or down", .tasting = TASTE_SOME,
+	{ .name = "links", .title = "estimated links and leaks one step (0.85 logit) off, each up or down",
+	    .tasting = TASTE_SOME,
 	    .world = { .links = STEP }, .brews = 2000, .with_ranges = 2000 },
-	{ .name = "priors", .title = "estimated priors one step off", .tasting = TASTE_SOME, .world = { .priors = STEP }, .brews = 2000, .with_ranges = 2000 },
+	{ .name = "priors", .title = "estimated priors one step off", .tasting = TASTE_SOME,
+	    .world = { .priors = STEP }, .brews = 2000, .with_ranges = 2000 },
 	{ .name = "both", .title = "links, leaks and priors one step off, signs by a quarter", .tasting = TASTE_SOME,
 	    .world = { .step = STEP, .sign_share = 0.25 }, .brews = 2000, .with_ranges = 2000 },
-	{ .name = "together", .title = "all links and leaks stronger or weaker together, by one step", .tasting = TASTE_SOME,
+	{ .name = "together", .title = "all links and leaks stronger or weaker together, by one step",
+	    .tasting = TASTE_SOME,
 	    .world = { .together = STEP }, .brews = 2000, .with_ranges = 2000 },
-	{ .name = "careless", .title = "causes of one stage hang together: their odds rise and fall by 1 logit, batch by batch", .tasting = TASTE_SOME,
+	{ .name = "careless",
+	    .title = "causes of one stage hang together: their odds rise and fall by 1 logit, batch by batch",
+	.tasting = TASTE_SOME,
 	    .world = { .stages = 1 }, .brews = 2000, .with_ranges = 2000 },
-	{ .name = "shifted", .title = "estimates 0.7 logit off, 30 % missed, 10 % mistaken, 30 % of facts hidden", .tasting = TASTE_BADLY,
+	{ .name = "shifted", .title = "estimates 0.7 logit off, 30 % missed, 10 % mistaken, 30 % of facts hidden",
+	    .tasting = TASTE_BADLY,
 	    .world = { .step = 0.7 }, .hidden = 0.3, .brews = 3000, .with_ranges = 2000 },
 	/* the errors that ranges.c allows for */
-	{ .name = "allowed", .title = "estimates off by what the ranges allow for; tasted as \"itself\"", .tasting = TASTE_SOME,
+	{ .name = "allowed", .title = "estimates off by what the ranges allow for; tasted as \"itself\"",
+	    .tasting = TASTE_SOME,
 	    .world = { .sd = 0.8, .sign_share = 0.25 }, .brews = 2000, .with_ranges = 2000 },
 };
 enum { SIMS = sizeof sims / sizeof *sims };
@@ -154,8 +165,9 @@ static double bin_error(const struct bin *b)
 	return sqrt(fmax(b->squares, b->variance));
 }
 
-/* Expected calibration error of answers that are right: each bin's |sum| is half-normal with mean sqrt(2/pi) e and deviation
- * sqrt(1 - 2/pi) e. The bound is the mean of their sum and three deviations, as large as they can be: all bins erring together. */
+/* Expected calibration error of answers that are right: each bin's |sum| is half-normal with mean sqrt(2/pi) e and
+ * deviation sqrt(1 - 2/pi) e. The bound is the mean of their sum and three deviations, as large as they can be: all
+ * bins erring together. */
 static double ece(const struct score *s, double *bound)
 {
 	double sum = 0, errors = 0;
@@ -172,24 +184,25 @@ static void print_score(const struct run *run, const char *what, const struct sc
 {
 	double bound, error = ece(s, &bound), share = s->was / s->n;
 
-	printf("\n%s, %s: %s\n  bin         count    said     was   errors off\n", run->sim->name, what, run->sim->title);
+	printf("\n%s, %s: %s\n  bin         count    said     was   errors off\n", run->sim->name, what,
+	    run->sim->title);
 	for (int i = 0; i < BINS; i++) {
 		const struct bin *b = &s->bin[i];
 		if (b->n > 0)
-			printf("  %.1f-%.1f  %9.0f  %6.4f  %6.4f  %+6.1f\n", i / 10.0, (i + 1) / 10.0, b->n, b->said / b->n, b->was / b->n,
-			    (b->was - b->said) / bin_error(b));
+			printf("  %.1f-%.1f  %9.0f  %6.4f  %6.4f  %+6.1f\n", i / 10.0, (i + 1) / 10.0, b->n,
+			    b->said / b->n, b->was / b->n, (b->was - b->said) / bin_error(b));
 	}
-	printf("  Brier %.5f (prior %.5f, one share for all %.5f); calibration error %.5f, bound %.5f\n", s->brier / s->n, s->brier_alone / s->n,
-	    share * (1 - share), error, bound);
-	printf("sum\t%s\t%s\t%.0f\t%.6f\t%.6f\t%.6f\t%.6f\t%.6f\n", run->sim->name, what, s->n, error, bound, s->brier / s->n,
-	    s->brier_alone / s->n, share * (1 - share));
+	printf("  Brier %.5f (prior %.5f, one share for all %.5f); calibration error %.5f, bound %.5f\n",
+	    s->brier / s->n, s->brier_alone / s->n, share * (1 - share), error, bound);
+	printf("sum\t%s\t%s\t%.0f\t%.6f\t%.6f\t%.6f\t%.6f\t%.6f\n", run->sim->name, what, s->n, error, bound,
+	    s->brier / s->n, s->brier_alone / s->n, share * (1 - share));
 }
 
 /* ---- one batch ---- */
 
 /* NULL: more faults at once than the program takes, or the rules of the program say it cannot be. */
-static struct ab_diagnosis *diagnose(struct run *run, const struct ab_knowledge *k, const struct ab_fact *facts, const struct brew *brew,
-    size_t redraws, struct ab_arena *arena)
+static struct ab_diagnosis *diagnose(struct run *run, const struct ab_knowledge *k, const struct ab_fact *facts,
+    const struct brew *brew, size_t redraws, struct ab_arena *arena)
 {
 	struct ab_evidence evidence = { brew->finding, NULL, -1 };
 	struct ab_diagnose_options options = { .redraws = redraws, .seed = run->brews + 1, .scratch = run->scratch };
@@ -242,7 +255,8 @@ static void brew_one(struct run *run, const struct ab_knowledge *program)
 	const struct brew *brew = brewers_brew(world, facts, sim->tasting, run->rng, arena);
 	const struct ab_fact *told = hide_facts(run, facts, arena);
 	bool ranges = run->brews < sim->with_ranges;
-	struct ab_diagnosis *d = brew->n_found == 0 ? NULL : diagnose(run, program, told, brew, ranges ? REDRAWS : 0, arena);
+	struct ab_diagnosis *d =
+	    brew->n_found == 0 ? NULL : diagnose(run, program, told, brew, ranges ? REDRAWS : 0, arena);
 
 	for (size_t c = 0; d != NULL && c < run->k->n_causes; c++) {
 		score_add(&run->present, d->present[c], d->alone[c], brew->active[c]);
@@ -261,17 +275,19 @@ static void brew_one(struct run *run, const struct ab_knowledge *program)
 
 /* ---- one simulation ---- */
 
-/* Of the causes called so, the share to blame beside the share promised; the error is that of a share, every answer counted for itself. */
+/* Of the causes called so, the share to blame beside the share promised; the error is that of a share, every answer
+ * counted for itself. */
 static void print_words(const char *name, const struct word_count *word)
 {
 	printf("\n%s, words: of the causes called so, present, to blame (promised)\n", name);
 	for (int w = 0; w < WORDS; w++) {
 		const struct ab_likely *likely = &ab_likely_words[w];
-		double n = fmax(word[w].n, 1), blamed = word[w].blamed / n, error = sqrt(fmax(blamed * (1 - blamed), 0.25 / n) / n);
-		printf("  %-16s  %6.0f  present %.3f  to blame %.3f +- %.3f (%.1f to %.1f)\n", likely->word, word[w].n, word[w].present / n, blamed,
-		    error, likely->least, likely->most);
-		printf("word\t%s\t%s\t%.0f\t%.4f\t%.4f\t%.4f\t%.2f\t%.2f\n", name, likely->word, word[w].n, word[w].present / n, blamed, error,
-		    likely->least, likely->most);
+		double n = fmax(word[w].n, 1), blamed = word[w].blamed / n,
+		       error = sqrt(fmax(blamed * (1 - blamed), 0.25 / n) / n);
+		printf("  %-16s  %6.0f  present %.3f  to blame %.3f +- %.3f (%.1f to %.1f)\n", likely->word,
+		    word[w].n, word[w].present / n, blamed, error, likely->least, likely->most);
+		printf("word\t%s\t%s\t%.0f\t%.4f\t%.4f\t%.4f\t%.2f\t%.2f\n", name, likely->word, word[w].n,
+		    word[w].present / n, blamed, error, likely->least, likely->most);
 	}
 }
 
@@ -289,8 +305,8 @@ static void simulate(struct run *run, const struct sim *sim)
 	const struct ab_knowledge *program = brewers_shift(run->k, &sim->program, run->rng, arena);
 	for (size_t tries = 0; run->brews < sim->brews && tries < 10 * sim->brews; tries++)
 		brew_one(run, program);
-	printf("\n%s: %zu batches with faults found, %.1f a batch; left out: %zu too wide, %zu impossible\n", sim->name, run->brews,
-	    run->found / (double)run->brews, run->too_wide, run->impossible);
+	printf("\n%s: %zu batches with faults found, %.1f a batch; left out: %zu too wide, %zu impossible\n",
+	    sim->name, run->brews, run->found / (double)run->brews, run->too_wide, run->impossible);
 	print_score(run, "present", &run->present);
 	print_score(run, "blame", &run->blame);
 	if (sim->with_ranges > 0) {
@@ -300,8 +316,8 @@ static void simulate(struct run *run, const struct sim *sim)
 			run->word_all[w].present += run->word[w].present;
 			run->word_all[w].blamed += run->word[w].blamed;
 		}
-		printf("\n%s, likely ranges: %.0f with blame >= 0.05; the truth inside %.1f %%, below %.1f %%\n", sim->name, run->ranged,
-		    100 * run->inside / run->ranged, 100 * run->below / run->ranged);
+		printf("\n%s, likely ranges: %.0f with blame >= 0.05; the truth inside %.1f %%, below %.1f %%\n",
+		    sim->name, run->ranged, 100 * run->inside / run->ranged, 100 * run->below / run->ranged);
 		printf("range\t%s\t%.0f\t%.4f\n", sim->name, run->ranged, run->inside / run->ranged);
 	}
 	ab_arena_free(arena);
@@ -317,7 +333,8 @@ int main(int argc, char **argv)
 	ab_diag_init(&diag);
 	if (argc < 3)
 		give_up("arguments", "RULES-DIR JOURNAL...");
-	if (ab_knowledge_read((const char *const[]){ argv[1] }, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) != AB_OK)
+	if (ab_knowledge_read((const char *const[]){ argv[1] }, 1, ab_fact_defs(), ab_casework_vocabulary(), arena,
+		&k, &diag) != AB_OK)
 		give_up(argv[1], diag.text);
 	run.k = k;
 	run.facts = ab_arena_alloc(arena, (size_t)argc, sizeof *run.facts);

@@ -1,7 +1,9 @@
-/* run_cases.c - diagnoses the told stories and counts how often the settled cause comes first, among three, among five
+/* run_cases.c - diagnoses the told stories and counts how often the settled cause comes first, among three, among
+ * five
  *
- * run_cases RULES-DIR CASES-DIR ANSWERS. Beside ours stand three others from the same rules: the printed table (the causes of the fault
- * named first, by strength of the link), the faults alone (no fact known), the signs alone (no link). Intervals: Wilson 1927, 95 %.
+ * run_cases RULES-DIR CASES-DIR ANSWERS. Beside ours stand three others from the same rules: the printed table (the
+ * causes of the fault named first, by strength of the link), the faults alone (no fact known), the signs alone (no
+ * link). Intervals: Wilson 1927, 95 %.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <gsl/gsl_cdf.h>
@@ -290,7 +292,9 @@ static void print_benign(const struct run *run)
 
 static void print_misses(const struct run *run)
 {
-	printf("\nmissed: rank of the settled cause (- = not given), what it is, the first three given with their blame\n");
+	printf(
+	    "\nmissed: rank of the settled cause (- = not given), what it is, the first three given with their "
+	    "blame\n");
 	for (size_t i = 0; i < run->n; i++) {
 		const struct story *s = &run->story[i];
 		char rank[16];

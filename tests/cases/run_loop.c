@@ -1,11 +1,13 @@
-/* run_loop.c - does the advice work? Simulated brewers follow it for ten batches; so do their twins who follow something else
+/* run_loop.c - does the advice work? Simulated brewers follow it for ten batches; so do their twins who follow
+ * something else
  *
- * run_loop RULES-DIR BREWERS[@FIRST] JOURNAL... Every brewer has the facts of one of the journals; another FIRST means other brewers, and
- * another draw of the worlds that differ. Each policy meets the same brewers: same hidden
- * chances, own luck. After each batch one change or three may be begun. What counts is the true expected flaw load, which no
- * policy sees: nothing sampled is in it. Beside the policies stands an oracle that knows the truth, and bounds that know what nobody can
- * know at home: they say where the rest is lost. Prints tables; lines for programs begin with "loop", "ahead", "bound" (by how much of what
- * the oracle removes a bound is ahead of ours), "lost", "share", "said" or "knew". Intervals: mean and twice its standard error over brewers.
+ * run_loop RULES-DIR BREWERS[@FIRST] JOURNAL... Every brewer has the facts of one of the journals; another FIRST
+ * means other brewers, and another draw of the worlds that differ. Each policy meets the same brewers: same hidden
+ * chances, own luck. After each batch one change or three may be begun. What counts is the true expected flaw load,
+ * which no policy sees: nothing sampled is in it. Beside the policies stands an oracle that knows the truth, and
+ * bounds that know what nobody can know at home: they say where the rest is lost. Prints tables; lines for programs
+ * begin with "loop", "ahead", "bound" (by how much of what the oracle removes a bound is ahead of ours), "lost",
+ * "share", "said" or "knew". Intervals: mean and twice its standard error over brewers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -19,12 +21,17 @@ enum { BATCHES = 10, LATE = 6, POLICIES = 16 };
 
 struct sim { const char *name, *title; enum tasting tasting; struct shift shift; double hidden; size_t at_once; };
 static const struct sim sims[] = {
-	{ .name = "itself", .title = "the world is as the rules say; complete tastings; one change a batch", .tasting = TASTE_COMPLETE,
+	{ .name = "itself", .title = "the world is as the rules say; complete tastings; one change a batch",
+	    .tasting = TASTE_COMPLETE,
 	    .at_once = 1 },
-	{ .name = "itself-3", .title = "the same; up to three changes a batch", .tasting = TASTE_COMPLETE, .at_once = 3 },
-	{ .name = "shifted", .title = "estimates 0.7 logit off, 30 % of faults missed, 10 % misnamed, 30 % of facts not told", .tasting = TASTE_BADLY,
+	{ .name = "itself-3", .title = "the same; up to three changes a batch", .tasting = TASTE_COMPLETE,
+	    .at_once = 3 },
+	{ .name = "shifted",
+	    .title = "estimates 0.7 logit off, 30 % of faults missed, 10 % misnamed, 30 % of facts not told",
+	.tasting = TASTE_BADLY,
 	    .shift = { .step = 0.7 }, .hidden = 0.3, .at_once = 1 },
-	{ .name = "shifted-3", .title = "the same; up to three changes a batch", .tasting = TASTE_BADLY, .shift = { .step = 0.7 }, .hidden = 0.3,
+	{ .name = "shifted-3", .title = "the same; up to three changes a batch", .tasting = TASTE_BADLY,
+	    .shift = { .step = 0.7 }, .hidden = 0.3,
 	    .at_once = 3 },
 };
 
@@ -49,8 +56,8 @@ struct run {
 	double wrong[JUDGED][WRONGS];
 	struct said said[SAID], knew[SAID];       /* knew: the best learner, of the chances before any change */
 	struct pair of_oracle, learner_of_oracle, of_learner;
-	struct sum ahead[POLICIES];      /* removed: how much more of what the oracle removes ours took away than this one,
-	                                  * brewer by brewer: who brews worst does not decide alone */
+	struct sum ahead[POLICIES]; /* removed: how much more of what the oracle removes ours took away than this
+				     * one, brewer by brewer: who brews worst does not decide alone */
 };
 
 static void add(struct sum *sum, double removed)
@@ -100,7 +107,8 @@ static void hear(struct said *said, struct loop_brewer *b)
 	}
 }
 
-/* One brewer's ten batches under one policy; the true load taken away in the end. said: the advice, knew: the learner is asked; NULL = not. */
+/* One brewer's ten batches under one policy; the true load taken away in the end. said: the advice, knew: the
+ * learner is asked; NULL = not. */
 static double follow(struct sum *sum, struct loop_brewer *b, loop_policy *next, struct said *said, struct said *knew)
 {
 	double before = loop_load(b, NULL), load = before;
@@ -182,8 +190,8 @@ static double filled(const struct loop_brewer *b, size_t most, bool money)
 	return loop_load(b, plan);
 }
 
-/* Each step lets who knows the truth mend more of what was done: the places that were left empty, with free changes; all free changes;
- * more purchases, too; all. whole: load under the oracle. wrong: what each adds. */
+/* Each step lets who knows the truth mend more of what was done: the places that were left empty, with free
+ * changes; all free changes; more purchases, too; all. whole: load under the oracle. wrong: what each adds. */
 static void find_wrongs(const struct loop_brewer *b, double whole, double *wrong)
 {
 	const struct ab_knowledge *k = b->world->k;
@@ -254,27 +262,31 @@ static double two_errors(double n, double sum, double squares)
 	return n > 1 ? 2 * sqrt(fmax(0, squares / n - mean * mean) / (n - 1)) : INFINITY;
 }
 
-static void print_sum(const char *world, const char *name, const char *title, const struct sum *s, const struct sum *oracle)
+static void print_sum(
+    const char *world, const char *name, const char *title, const struct sum *s, const struct sum *oracle)
 {
 	double mean = s->removed / s->n, share = s->removed / oracle->removed;
 
-	printf("  %-46s %6.3f +- %.3f  %5.1f %%  %6.1f  %5.1f  %8.2f\n", title, mean, two_errors(s->n, s->removed, s->squares), 100 * share,
-	    s->spent / s->n, s->changes / s->n, s->spent > 0 ? 100 * s->removed / s->spent : INFINITY);
-	printf("loop\t%s\t%s\t%.0f\t%.6f\t%.6f\t%.6f\t%.4f\n", world, name, s->n, mean, two_errors(s->n, s->removed, s->squares), share,
-	    s->spent / s->n);
+	printf("  %-46s %6.3f +- %.3f  %5.1f %%  %6.1f  %5.1f  %8.2f\n", title, mean,
+	    two_errors(s->n, s->removed, s->squares), 100 * share, s->spent / s->n, s->changes / s->n,
+	    s->spent > 0 ? 100 * s->removed / s->spent : INFINITY);
+	printf("loop\t%s\t%s\t%.0f\t%.6f\t%.6f\t%.6f\t%.4f\n", world, name, s->n, mean,
+	    two_errors(s->n, s->removed, s->squares), share, s->spent / s->n);
 }
 
 static void print_ahead(const char *world, const char *name, const struct sum *s)
 {
-	printf("  ours ahead of %-10s by %5.1f +- %.1f %% of what the oracle removes, brewer by brewer\n", name, 100 * s->removed / s->n, 100 * two_errors(s->n, s->removed, s->squares));
+	printf("  ours ahead of %-10s by %5.1f +- %.1f %% of what the oracle removes, brewer by brewer\n", name,
+	    100 * s->removed / s->n, 100 * two_errors(s->n, s->removed, s->squares));
 	printf("ahead\t%s\t%s\t%.6f\t%.6f\n", world, name, s->removed / s->n, two_errors(s->n, s->removed, s->squares));
 }
 
 static void print_bound(const char *world, const char *name, const struct sum *s)
 {
-	printf("  ours behind who %-9s by %5.1f +- %.1f %% of what the oracle removes, brewer by brewer\n", name, -100 * s->removed / s->n,
-	    100 * two_errors(s->n, s->removed, s->squares));
-	printf("bound\t%s\t%s\t%.6f\t%.6f\n", world, name, -s->removed / s->n, two_errors(s->n, s->removed, s->squares));
+	printf("  ours behind who %-9s by %5.1f +- %.1f %% of what the oracle removes, brewer by brewer\n", name,
+	    -100 * s->removed / s->n, 100 * two_errors(s->n, s->removed, s->squares));
+	printf("bound\t%s\t%s\t%.6f\t%.6f\n", world, name, -s->removed / s->n,
+	    two_errors(s->n, s->removed, s->squares));
 }
 
 /* What of the oracle's whole work is done after so many batches. */
@@ -294,12 +306,13 @@ static void print_course(const struct run *run)
 	}
 }
 
-/* Each step from who knows everything towards us gives something up; together with what is taken away they make the whole. */
+/* Each step from who knows everything towards us gives something up; together with what is taken away they make the
+ * whole. */
 static void print_lost(const char *world, const struct run *run)
 {
 	const size_t at[] = { bound("knowing"), bound("told-best"), bound("learner"), bound("said"), 0 };
-	static const char *const why[] = { "few changes a batch", "not brewed before", "tastings tell no more", "ours: what it believes",
-		"ours: what it plans" };
+	static const char *const why[] = { "few changes a batch", "not brewed before", "tastings tell no more",
+		"ours: what it believes", "ours: what it plans" };
 
 	printf("  where the rest goes, batch by batch, in %% of the same (6 to 10: their mean):\n");
 	for (size_t w = 0; w < sizeof why / sizeof *why; w++) {
@@ -329,8 +342,8 @@ static void print_wrongs(const struct run *run)
 	printf("\n");
 }
 
-/* One sum by another over the same brewers, and twice the error of that, by its residuals (ratio estimator; Cochran 1977, Sampling
- * Techniques). */
+/* One sum by another over the same brewers, and twice the error of that, by its residuals (ratio estimator; Cochran
+ * 1977, Sampling Techniques). */
 static double share_of(const struct pair *p, double *error)
 {
 	double share = p->x / p->y, rest = p->xx - 2 * share * p->xy + share * share * p->yy;
@@ -352,8 +365,10 @@ static void print_reach(const struct pair *learner)
 {
 	double error, share = share_of(learner, &error);
 
-	printf("  nine tenths of what the oracle takes away: %s\n", share + error < 0.9 ? "out of reach even for the best learner"
-	    : share - error > 0.9 ? "the best learner reaches it" : "the best learner comes as near as its error");
+	printf("  nine tenths of what the oracle takes away: %s\n",
+	    share + error < 0.9       ? "out of reach even for the best learner"
+		: share - error > 0.9 ? "the best learner reaches it"
+				      : "the best learner comes as near as its error");
 }
 
 static void print_said(const char *world, const char *tag, const char *title, const struct said *said)
@@ -361,8 +376,10 @@ static void print_said(const char *world, const char *tag, const char *title, co
 	printf("  %s:\n", title);
 	for (size_t i = 0; i < SAID; i++)
 		if (said[i].n > 0) {
-			printf("    below %.2f: %6.0f times, said %.4f, so %.4f\n", said_to[i], said[i].n, said[i].said / said[i].n, said[i].so / said[i].n);
-			printf("%s\t%s\t%.0f\t%.6f\t%.6f\n", tag, world, said[i].n, said[i].said / said[i].n, said[i].so / said[i].n);
+			printf("    below %.2f: %6.0f times, said %.4f, so %.4f\n", said_to[i], said[i].n,
+			    said[i].said / said[i].n, said[i].so / said[i].n);
+			printf("%s\t%s\t%.0f\t%.6f\t%.6f\n", tag, world, said[i].n, said[i].said / said[i].n,
+			    said[i].so / said[i].n);
 		}
 }
 
@@ -374,9 +391,14 @@ static void one_world(struct run *run, const struct sim *sim, size_t first, size
 	if (arena == NULL || rng == NULL)
 		loop_give_up(sim->name, "out of memory");
 	gsl_rng_set(rng, 7 + first);
-	struct loop_world world = { .k = run->read.k, .truth = brewers_shift(run->read.k, &sim->shift, rng, arena), .tasting = sim->tasting,
-	    .hidden = sim->hidden, .budget = 120, .minutes = 45, .batches = BATCHES,
-	    .at_once = sim->at_once };
+	struct loop_world world = { .k = run->read.k,
+		.truth = brewers_shift(run->read.k, &sim->shift, rng, arena),
+		.tasting = sim->tasting,
+		.hidden = sim->hidden,
+		.budget = 120,
+		.minutes = 45,
+		.batches = BATCHES,
+		.at_once = sim->at_once };
 	memset(run->policy, 0, sizeof run->policy);
 	memset(run->said, 0, sizeof run->said);
 	memset(run->knew, 0, sizeof run->knew);
@@ -387,8 +409,9 @@ static void one_world(struct run *run, const struct sim *sim, size_t first, size
 	run->before = 0;
 	for (size_t i = 0; i < brewers; i++)
 		one_brewer(run, &world, first + i);
-	printf("\n%s: %s\n  %zu brewers, %d batches, %.0f of money, %.0f minutes more a batch; true load before %.3f\n", sim->name, sim->title, brewers,
-	    BATCHES, world.budget, world.minutes, run->before / (double)brewers);
+	printf(
+	    "\n%s: %s\n  %zu brewers, %d batches, %.0f of money, %.0f minutes more a batch; true load before %.3f\n",
+	    sim->name, sim->title, brewers, BATCHES, world.budget, world.minutes, run->before / (double)brewers);
 	printf("  %-46s %15s  %7s  %6s  %5s  %8s\n", "policy", "load removed", "oracle", "spent", "begun", "per 100");
 	print_sum(sim->name, "oracle", "an oracle that knows the truth", &run->oracle, &run->oracle);
 	for (size_t p = 0; p < n_all(); p++)
@@ -403,7 +426,8 @@ static void one_world(struct run *run, const struct sim *sim, size_t first, size
 	print_share(sim->name, "learner", "ours, of what the best learner takes away", &run->of_learner);
 	print_reach(&run->learner_of_oracle);
 	print_said(sim->name, "said", "chance of a cause in the next batch, as ours says it and as it is", run->said);
-	print_said(sim->name, "knew", "chance of a cause before any change, as the best learner says it and as it is", run->knew);
+	print_said(sim->name, "knew",
+	    "chance of a cause before any change, as the best learner says it and as it is", run->knew);
 	fflush(stdout);
 	gsl_rng_free(rng);
 	ab_arena_free(arena);
@@ -419,7 +443,8 @@ int main(int argc, char **argv)
 	const char *first = strchr(argv[2], '@');
 	loop_read(&run.read, argv[1], argv + 3, (size_t)argc - 3, arena);
 	for (size_t i = 0; i < sizeof sims / sizeof *sims; i++)
-		one_world(&run, &sims[i], (size_t)strtoul(first != NULL ? first + 1 : "0", NULL, 10), (size_t)atoi(argv[2]));
+		one_world(&run, &sims[i], (size_t)strtoul(first != NULL ? first + 1 : "0", NULL, 10),
+		    (size_t)atoi(argv[2]));
 	ab_net_scratch_free(run.read.scratch);
 	ab_arena_free(arena);
 	return 0;

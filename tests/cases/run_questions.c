@@ -1,12 +1,13 @@
 /* run_questions.c - how many questions until the true cause leads: our order, a printed list's, and any order
  *
- * run_questions RULES-DIR JOURNAL... Each brewer has the frame of one journal, causes drawn on it, facts and outcomes of checks drawn given
- * the causes (hidden.h), and tells what was tasted; nothing else is known at first. All orders are judged by the same diagnosis; only what
- * is asked next differs. Found: a cause that did push a fault found leads with blame >= 0.5. Not found within MOST questions counts as MOST.
- * Who would not be found with every question answered is left out, the same for every order. The printed lists go through the causes in the
- * order in which published tables (tables.h) give them for the strongest fault, then the next: of each the question that decides it most,
- * whatever it costs, or ("cheap") most for its effort. Intervals: percentile bootstrap over brewers, 95 % (Efron 1979, Ann. Stat. 7),
- * differences paired by brewer.
+ * run_questions RULES-DIR JOURNAL... Each brewer has the frame of one journal, causes drawn on it, facts and
+ * outcomes of checks drawn given the causes (hidden.h), and tells what was tasted; nothing else is known at first.
+ * All orders are judged by the same diagnosis; only what is asked next differs. Found: a cause that did push a
+ * fault found leads with blame >= 0.5. Not found within MOST questions counts as MOST. Who would not be found with
+ * every question answered is left out, the same for every order. The printed lists go through the causes in the
+ * order in which published tables (tables.h) give them for the strongest fault, then the next: of each the question
+ * that decides it most, whatever it costs, or ("cheap") most for its effort. Intervals: percentile bootstrap over
+ * brewers, 95 % (Efron 1979, Ann. Stat. 7), differences paired by brewer.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -22,9 +23,12 @@ static const char *const orders[ORDERS] = { "ours", "printed list", "printed, ch
 static const double LEADS_BY = 0.5;
 
 static const struct world worlds[] = {
-	{ .name = "itself", .title = "truth as the rules say, every answer true", .tasting = TASTE_SOME, .brewers = 160 },
-	{ .name = "unsure", .title = "truth as the rules say; one answer in five is \"don't know\"", .tasting = TASTE_SOME, .dont_know = 0.2, .brewers = 160 },
-	{ .name = "shifted", .title = "estimates 0.7 logit off, signs 25 %, tasters who miss and mistake, 20 % don't know, 10 % wrong", .tasting = TASTE_BADLY,
+	{ .name = "itself", .title = "truth as the rules say, every answer true", .tasting = TASTE_SOME,
+	    .brewers = 160 },
+	{ .name = "unsure", .title = "truth as the rules say; one answer in five is \"don't know\"",
+	    .tasting = TASTE_SOME, .dont_know = 0.2, .brewers = 160 },
+	{ .name = "shifted", .title = "estimates 0.7 logit off, signs 25 %, tasters who miss and mistake, 20 % "
+	    "don't know, 10 % wrong", .tasting = TASTE_BADLY,
 	    .shift = { .step = 0.7, .sign_share = 0.25 }, .dont_know = 0.2, .wrong = 0.1, .brewers = 160 },
 };
 enum { WORLDS = sizeof worlds / sizeof *worlds };
@@ -123,7 +127,8 @@ static bool found_at_last(struct asked *a)
 	for (size_t i = 0; i < a->n_list; i++)
 		tell(a, a->list[i]);
 	const struct ab_diagnosis *d = diagnose(a, false);
-	return d != NULL && d->n_suspects > 0 && a->brew->to_blame[d->suspects[0].cause] && d->suspects[0].blame >= LEADS_BY;
+	return d != NULL && d->n_suspects > 0 && a->brew->to_blame[d->suspects[0].cause] &&
+	    d->suspects[0].blame >= LEADS_BY;
 }
 
 /* P(yes) = 1 - (1 - base) times, for each cause there, 1 - its p. */
@@ -165,7 +170,8 @@ static double *draw_others(struct run *run, struct ab_arena *arena)
 static bool ask_brewer(struct run *run, struct ab_arena *arena)
 {
 	const struct ab_knowledge *k = run->k, *world = brewers_shift(k, &run->world->shift, run->rng, arena);
-	struct ab_fact *truth = hidden_frame(run->hidden, run->journal[gsl_rng_uniform_int(run->rng, run->n_journals)], arena);
+	struct ab_fact *truth =
+	    hidden_frame(run->hidden, run->journal[gsl_rng_uniform_int(run->rng, run->n_journals)], arena);
 	double *alone = questions_room(arena, k->n_causes, sizeof *alone);
 	bool *active = questions_room(arena, k->n_causes, sizeof *active), blamed = false;
 
@@ -178,9 +184,14 @@ static bool ask_brewer(struct run *run, struct ab_arena *arena)
 		blamed = blamed || brew->to_blame[c];
 	if (!blamed || brew->n_found == 0)
 		return false;
-	struct asked a = { .run = run, .arena = arena, .brew = brew, .truth = truth, .outcome = draw_outcomes(run, active, arena),
-	    .dont_know = draw_flags(run, run->world->dont_know, arena), .wrong = draw_flags(run, run->world->wrong, arena),
-	    .other = draw_others(run, arena) };
+	struct asked a = { .run = run,
+		.arena = arena,
+		.brew = brew,
+		.truth = truth,
+		.outcome = draw_outcomes(run, active, arena),
+		.dont_know = draw_flags(run, run->world->dont_know, arena),
+		.wrong = draw_flags(run, run->world->wrong, arena),
+		.other = draw_others(run, arena) };
 	run->found++;
 	if (!found_at_last(&a))
 		return false;
@@ -196,8 +207,14 @@ typedef double (*figure)(const struct run *run, size_t brewer, int order);
 static double questions_of(const struct run *run, size_t i, int o) { return run->count[o][i].questions; }
 static double lead_of(const struct run *run, size_t i, int o) { return run->count[o][i].to_lead; }
 static double found_of(const struct run *run, size_t i, int o) { return run->count[o][i].found; }
-static double within_5(const struct run *run, size_t i, int o) { return run->count[o][i].found && run->count[o][i].questions <= 5; }
-static double within_10(const struct run *run, size_t i, int o) { return run->count[o][i].found && run->count[o][i].questions <= 10; }
+static double within_5(const struct run *run, size_t i, int o)
+{
+	return run->count[o][i].found && run->count[o][i].questions <= 5;
+}
+static double within_10(const struct run *run, size_t i, int o)
+{
+	return run->count[o][i].found && run->count[o][i].questions <= 10;
+}
 static double effort_spent(const struct run *run, size_t i, int o) { return run->count[o][i].effort; }
 static double right_0(const struct run *run, size_t i, int o) { return run->count[o][i].right[0]; }
 static double right_5(const struct run *run, size_t i, int o) { return run->count[o][i].right[5]; }
@@ -205,8 +222,10 @@ static double right_10(const struct run *run, size_t i, int o) { return run->cou
 
 static const struct { const char *name; figure of; } figures[] = {
 	{ "questions until it leads by half", questions_of }, { "questions until it leads", lead_of },
-	{ "effort in minutes", effort_spent }, { "leads by half within 5", within_5 }, { "leads by half within 10", within_10 },
-	{ "leads by half within 20", found_of }, { "leads before any question", right_0 }, { "leads after 5", right_5 }, { "leads after 10", right_10 },
+	{ "effort in minutes", effort_spent }, { "leads by half within 5", within_5 },
+	{ "leads by half within 10", within_10 },
+	{ "leads by half within 20", found_of }, { "leads before any question", right_0 },
+	{ "leads after 5", right_5 }, { "leads after 10", right_10 },
 };
 enum { FIGURES = sizeof figures / sizeof *figures };
 
@@ -248,15 +267,18 @@ static void print_world(const struct run *run)
 {
 	double mean, low, high;
 
-	printf("\n%s: %s\n%zu brewers with a cause to blame, of whom %zu are found when every question is answered\n  %-34s", run->world->name,
-	    run->world->title, run->found, run->n, "mean (95 % interval)");
+	printf(
+	    "\n%s: %s\n%zu brewers with a cause to blame, of whom %zu are found when every question is "
+	    "answered\n  %-34s",
+	    run->world->name, run->world->title, run->found, run->n, "mean (95 % interval)");
 	for (int o = 0; o < ORDERS; o++)
 		printf("  %-21s", orders[o]);
 	printf("  ours less printed\n");
 	for (int f = 0; f < FIGURES; f++) {
 		printf("  %-34s", figures[f].name);
 		for (int o = 0; o <= ORDERS; o++) {
-			estimate(run, figures[f].of, o < ORDERS ? o : OURS, o < ORDERS ? -1 : PRINTED, &mean, &low, &high);
+			estimate(run, figures[f].of, o < ORDERS ? o : OURS, o < ORDERS ? -1 : PRINTED, &mean, &low,
+			    &high);
 			printf("  %6.2f (%5.2f to %5.2f)", mean, low, high);
 		}
 		printf("\n");
@@ -265,7 +287,8 @@ static void print_world(const struct run *run)
 		double base, no;
 		estimate(run, questions_of, OURS, less, &mean, &low, &high);
 		estimate(run, questions_of, less, -1, &base, &no, &no);
-		printf("less\t%s\t%s\t%zu\t%.4f\t%.4f\t%.4f\t%.4f\n", run->world->name, orders[less], run->n, mean, low, high, base);
+		printf("less\t%s\t%s\t%zu\t%.4f\t%.4f\t%.4f\t%.4f\n", run->world->name, orders[less], run->n, mean,
+		    low, high, base);
 	}
 }
 
@@ -333,7 +356,8 @@ int main(int argc, char **argv)
 	ab_diag_init(&diag);
 	if (argc < 3)
 		questions_give_up("arguments", "RULES-DIR JOURNAL...");
-	if (ab_knowledge_read((const char *const[]){ argv[1] }, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) != AB_OK)
+	if (ab_knowledge_read((const char *const[]){ argv[1] }, 1, ab_fact_defs(), ab_casework_vocabulary(), arena,
+		&k, &diag) != AB_OK)
 		questions_give_up(argv[1], diag.text);
 	run.k = k;
 	run.hidden = hidden_new(k, arena);

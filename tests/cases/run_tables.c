@@ -1,7 +1,8 @@
 /* run_tables.c - puts the published tables to the rules: run_tables RULES-DIR
  *
- * One line a row: "held" or "failed", the row, what came, why it is known not to hold (empty = it should), tabs between. Benign
- * explanations are left out of the order: the tables list what can be done wrong, never "nothing is".
+ * One line a row: "held" or "failed", the row, what came, why it is known not to hold (empty = it should), tabs
+ * between. Benign explanations are left out of the order: the tables list what can be done wrong, never "nothing
+ * is".
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdbool.h>
@@ -153,7 +154,8 @@ static size_t first_causes(const struct ab_diagnosis *d, const char *top[TOP])
 	return n;
 }
 
-/* The first cause stands in a seen column, and the first five hold one from each of two columns (of one, where one was seen). */
+/* The first cause stands in a seen column, and the first five hold one from each of two columns (of one, where one
+ * was seen). */
 static void put_listed(const struct listed *row)
 {
 	const char *top[TOP];
@@ -236,8 +238,8 @@ int main(int argc, char **argv)
 		give_up("arguments", "RULES-DIR");
 	arena = ab_arena_new();
 	ab_diag_init(&diag);
-	if (ab_knowledge_read((const char *const[]){ argv[1] }, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &rules,
-	    &diag) != AB_OK)
+	if (ab_knowledge_read((const char *const[]){ argv[1] }, 1, ab_fact_defs(), ab_casework_vocabulary(), arena,
+		&rules, &diag) != AB_OK)
 		give_up(diag.source, diag.text);
 	k = rules;
 	facts = ab_arena_alloc(arena, k->facts->n, sizeof *facts);

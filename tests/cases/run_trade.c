@@ -43,7 +43,12 @@ void trade_print(const char *name, int number, const char *title, const struct t
 
 struct loop_world trade_world(const struct loop_read *read, enum tasting tasting, size_t batches)
 {
-	return (struct loop_world){ .k = read->k, .truth = read->k, .tasting = tasting, .budget = 120, .minutes = 45, .batches = batches,
+	return (struct loop_world){ .k = read->k,
+		.truth = read->k,
+		.tasting = tasting,
+		.budget = 120,
+		.minutes = 45,
+		.batches = batches,
 		.at_once = 1 };
 }
 
@@ -63,7 +68,8 @@ struct ab_arena *trade_arena(void)
 }
 
 static const struct { const char *name; void (*run)(const struct loop_read *, size_t); size_t usual; } parts[] = {
-	{ "rebrew", trade_rebrew, 50 }, { "beginner", trade_beginner, 12 }, { "sides", trade_sides, 80 }, { "why", trade_why, 20 },
+	{ "rebrew", trade_rebrew, 50 }, { "beginner", trade_beginner, 12 }, { "sides", trade_sides, 80 },
+	{ "why", trade_why, 20 },
 };
 
 int main(int argc, char **argv)

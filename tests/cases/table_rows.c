@@ -1,14 +1,16 @@
 /* table_rows.c - the published tables
  *
- * Only what was seen in the source stands here, no row from memory. "Infection" in a list is poor-cleaning or weak-sanitising, "wild yeast" adds
- * wild-cross-contamination, "too young" or "racked early" is rushed-packaging, "weak yeast" old-or-weak-yeast. known = why a row does not hold.
+ * Only what was seen in the source stands here, no row from memory. "Infection" in a list is poor-cleaning or
+ * weak-sanitising, "wild yeast" adds wild-cross-contamination, "too young" or "racked early" is rushed-packaging,
+ * "weak yeast" old-or-weak-yeast. known = why a row does not hold.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "tables.h"
 
 #define INFECTION "poor-cleaning weak-sanitising"
 
-/* d: JTG, FCB, CLB, RTL, OCB, HGC, SHT, KIT, DBQ, ZYM = flavour lists of clubs, brewing institutes, draught and trade pages, seen one by one. */
+/* d: JTG, FCB, CLB, RTL, OCB, HGC, SHT, KIT, DBQ, ZYM = flavour lists of clubs, brewing institutes, draught and
+ * trade pages, seen one by one. */
 const struct listed listed_rows[] = {
 	{ "acetaldehyde",
 	    { "old-or-weak-yeast rushed-packaging under-aerated-wort strain-choice high-adjunct-low-nutrient",
@@ -17,66 +19,87 @@ const struct listed listed_rows[] = {
 	      " ferment-too-warm over-pitch under-aerated-wort ferment-swings" },
 	    "JTG, FCB, CLB", NULL },
 	{ "fusel",
-	    { "ferment-too-warm strain-choice old-or-weak-yeast mash-too-cool high-adjunct-low-nutrient rushed-packaging " INFECTION,
-	      "ferment-too-warm over-pitch trub-carryover", NULL, "ferment-too-warm trub-carryover strain-choice" }, "RTL, OCB", NULL },
+	    { "ferment-too-warm strain-choice old-or-weak-yeast mash-too-cool high-adjunct-low-nutrient "
+	        "rushed-packaging " INFECTION,
+	      "ferment-too-warm over-pitch trub-carryover", NULL,
+	      "ferment-too-warm trub-carryover strain-choice" }, "RTL, OCB", NULL },
 	{ "astringent",
-	    { "hot-alkaline-sparge crush-too-fine mineral-water overlong-dry-hop", "hot-alkaline-sparge", "hot-alkaline-sparge",
+	    { "hot-alkaline-sparge crush-too-fine mineral-water overlong-dry-hop", "hot-alkaline-sparge",
+	        "hot-alkaline-sparge",
 	      "hot-alkaline-sparge overlong-dry-hop" }, "JTG", NULL },
 	{ "diacetyl",
-	    { "strain-choice under-aerated-wort ferment-too-warm ferment-too-cold under-pitch old-or-weak-yeast high-adjunct-low-nutrient "
+	    { "strain-choice under-aerated-wort ferment-too-warm ferment-too-cold under-pitch old-or-weak-yeast "
+	        "high-adjunct-low-nutrient "
 	      INFECTION " rushed-packaging no-diacetyl-rest",
 	      "old-or-weak-yeast under-aerated-wort", "no-diacetyl-rest rushed-packaging strain-choice " INFECTION,
-	      "under-aerated-wort ferment-too-warm high-adjunct-low-nutrient strain-choice old-or-weak-yeast rushed-packaging "
+	      "under-aerated-wort ferment-too-warm high-adjunct-low-nutrient strain-choice old-or-weak-yeast "
+	      "rushed-packaging "
 	      "ferment-too-cold dirty-lines " INFECTION }, "HGC, RTL, CLB, draught quality manual", NULL },
 	{ "dms",
 	    { "short-or-covered-boil slow-chill old-or-weak-yeast " INFECTION, "short-or-covered-boil slow-chill", NULL,
-	      "short-or-covered-boil slow-chill stale-malt-extract wort-left-unpitched " INFECTION }, "CLB, RTL, JTG", NULL },
+	      "short-or-covered-boil slow-chill stale-malt-extract wort-left-unpitched " INFECTION },
+	      "CLB, RTL, JTG", NULL },
 	{ "estery",
 	    { "ferment-too-warm", "ferment-too-warm", "ferment-too-warm under-pitch strain-choice",
-	      "ferment-too-warm over-pitch under-pitch under-aerated-wort trub-carryover strain-choice pitch-too-warm" },
+	      "ferment-too-warm over-pitch under-pitch under-aerated-wort trub-carryover strain-choice "
+	      "pitch-too-warm" },
 	    "HGC, RTL, SHT", NULL },
 	{ "solvent",
-	    { NULL, NULL, NULL, "ferment-too-warm under-aerated-wort wild-cross-contamination strain-choice" }, "SHT, OCB, FCB", NULL },
+	    { NULL, NULL, NULL, "ferment-too-warm under-aerated-wort wild-cross-contamination strain-choice" },
+	    "SHT, OCB, FCB", NULL },
 	{ "clove-phenolic",
-	    { NULL, NULL, INFECTION, "strain-choice wild-cross-contamination " INFECTION }, "OCB, a professional's column", NULL },
+	    { NULL, NULL, INFECTION, "strain-choice wild-cross-contamination " INFECTION },
+	    "OCB, a professional's column", NULL },
 	{ "medicinal",
 	    { NULL, "chlorine-sanitiser", INFECTION,
 	      "hot-alkaline-sparge chlorine-water chlorine-sanitiser wild-cross-contamination " INFECTION },
 	    "HGC, RTL, a judges' column 2016", NULL },
 	{ "sour-lactic", { NULL, NULL, INFECTION " mash-too-cool", "dirty-lines " INFECTION }, "DBQ, OCB", NULL },
-	{ "acetic", { NULL, NULL, INFECTION " open-exposure", "dirty-lines wild-cross-contamination " INFECTION }, "KIT, trade pages", NULL },
+	{ "acetic", { NULL, NULL, INFECTION " open-exposure", "dirty-lines wild-cross-contamination " INFECTION },
+	    "KIT, trade pages", NULL },
 	{ "papery",
-	    { NULL, NULL, NULL, "splashy-transfer post-boil-water open-fill-headspace warm-long-storage crash-suckback" },
+	    { NULL, NULL, NULL,
+	        "splashy-transfer post-boil-water open-fill-headspace warm-long-storage crash-suckback" },
 	    "HGC, CLB, a school of beer service", NULL },
 	{ "hop-fade",
-	    { NULL, NULL, NULL, "splashy-transfer open-fill-headspace warm-long-storage leaky-closure crash-suckback dry-hop-oxygen" },
+	    { NULL, NULL, NULL,
+	        "splashy-transfer open-fill-headspace warm-long-storage leaky-closure crash-suckback dry-hop-oxygen" },
 	    "a beer school (oxygen), packaging journal (liners), a regional column", NULL },
 	{ "lightstruck", { NULL, "light-exposure", NULL, "light-exposure" }, "HGC, RTL", NULL },
 	{ "sulphidic",
-	    { NULL, NULL, NULL, "rushed-packaging old-or-weak-yeast strain-choice " INFECTION }, "trade pages, ZYM", NULL },
+	    { NULL, NULL, NULL, "rushed-packaging old-or-weak-yeast strain-choice " INFECTION }, "trade pages, ZYM",
+	    NULL },
 	{ "autolysed", { NULL, NULL, "long-on-yeast old-or-weak-yeast under-aerated-wort",
 	      "long-on-yeast wild-cross-contamination" }, "FCB, RTL", NULL },
 	{ "butyric", { NULL, NULL, NULL, "dirty-bottling-gear " INFECTION }, "CLB, FCB, trade pages", NULL },
 	{ "cheesy", { NULL, NULL, NULL, "stale-hops wild-cross-contamination" }, "OCB, FCB", NULL },
 	{ "metallic",
-	    { NULL, "mineral-water metal-contact", NULL, "metal-contact stale-malt-extract mineral-water" }, "KIT, RTL, flash cards", NULL },
-	{ "musty", { NULL, "damp-mouldy-store stale-hops stale-malt-extract", NULL, "damp-mouldy-store" }, "KIT, RTL", NULL },
+	    { NULL, "mineral-water metal-contact", NULL, "metal-contact stale-malt-extract mineral-water" },
+	    "KIT, RTL, flash cards", NULL },
+	{ "musty", { NULL, "damp-mouldy-store stale-hops stale-malt-extract", NULL, "damp-mouldy-store" },
+	    "KIT, RTL", NULL },
 	{ "grassy", { NULL, NULL, NULL, "stale-malt-extract stale-hops" }, "RTL", NULL },
 	{ "sweet-underattenuated",
-	    { NULL, NULL, "under-pitch under-aerated-wort ferment-too-cold strain-choice misread-refractometer instrument-error",
+	    { NULL, NULL,
+	        "under-pitch under-aerated-wort ferment-too-cold strain-choice misread-refractometer instrument-error",
 	      "ferment-swings strain-choice old-or-weak-yeast" }, "RTL", NULL },
 	{ "over-carbonated",
 	    { NULL, NULL, NULL,
-	      "packaged-unfinished over-priming uneven-priming dirty-bottling-gear metal-contact hop-debris-in-package " INFECTION },
+	      "packaged-unfinished over-priming uneven-priming dirty-bottling-gear metal-contact "
+	      "hop-debris-in-package " INFECTION },
 	    "CLB, several trade pages", NULL },
-	{ "under-carbonated", { NULL, NULL, NULL, "leaky-closure under-priming-or-dead-yeast conditioning-too-cold" }, "CLB", NULL },
+	{ "under-carbonated",
+	    { NULL, NULL, NULL, "leaky-closure under-priming-or-dead-yeast conditioning-too-cold" }, "CLB", NULL },
 	{ "haze-chill",
-	    { "hot-alkaline-sparge strain-choice " INFECTION, NULL, NULL, "crush-too-fine short-or-covered-boil slow-chill" }, "club lists", NULL },
+	    { "hot-alkaline-sparge strain-choice " INFECTION, NULL, NULL,
+	        "crush-too-fine short-or-covered-boil slow-chill" }, "club lists", NULL },
 	{ "haze-biological",
-	    { "wild-cross-contamination " INFECTION, NULL, NULL, "worn-plastic dirty-bottling-gear" }, "club lists", NULL },
+	    { "wild-cross-contamination " INFECTION, NULL, NULL, "worn-plastic dirty-bottling-gear" }, "club lists",
+	    NULL },
 	{ "poor-head", { NULL, NULL, "cleaner-residue dirty-glass", "dirty-glass" }, "DBQ", NULL },
 	{ "yeasty", { NULL, NULL, "long-on-yeast", NULL }, NULL,
-	    "the one list seen speaks of long time alone; sediment poured along is the everyday way (from memory in the others)" },
+	    "the one list seen speaks of long time alone; sediment poured along is the everyday way (from "
+	    "memory in the others)" },
 };
 const size_t n_listed_rows = sizeof listed_rows / sizeof *listed_rows;
 
@@ -84,18 +107,22 @@ const size_t n_listed_rows = sizeof listed_rows / sizeof *listed_rows;
 const struct sided sided_rows[] = {
 	{ "short-or-covered-boil", "dms", "boil.lid on", "boil.vigour rolling", NULL },
 	{ "short-or-covered-boil", "dms", "boil.time 45", "boil.time 90", NULL },
-	{ "hot-alkaline-sparge", "astringent", "mash.sparge-temp 82", "mash.runnings-ph 5.6", NULL },   /* BYO, BJCP: over 77 C or pH 6 */
+	{ "hot-alkaline-sparge", "astringent", "mash.sparge-temp 82", "mash.runnings-ph 5.6", NULL },
+	/* BYO, BJCP: over 77 C or pH 6 */
 	{ "hot-alkaline-sparge", "astringent", "mash.last-runnings 1.006", NULL, NULL },
 	{ "hot-alkaline-sparge", "astringent", "mash.grain-boiled yes", NULL, NULL },
 	{ "mash-too-hot", "sweet-underattenuated", "mash.temp 71", "check:forced-fermentation yes", NULL },
 	{ "mash-too-hot", "sweet-underattenuated", "check:forced-fermentation no", NULL, NULL },
 	{ "mash-too-cool", "thin-body", "mash.temp 61", "gravity.over-expected 0", NULL },
-	{ "mash-too-cool", "sour-lactic", "mash.lowest 40", NULL, NULL },                               /* BYO: sour below 49 C */
+	{ "mash-too-cool", "sour-lactic", "mash.lowest 40", NULL, NULL },
+	/* BYO: sour below 49 C */
 	{ "trub-carryover", "soapy-caprylic", "chill.trub most", "chill.trub little", NULL },
-	{ "slow-chill", "dms", "chill.above-80 40", "chill.to-pitch 0.4", NULL },                       /* ANB: formed down to 80-85 C */
+	{ "slow-chill", "dms", "chill.above-80 40", "chill.to-pitch 0.4", NULL },
+	/* ANB: formed down to 80-85 C */
 	{ "slow-chill", "dms", "chill.method overnight-closed", NULL, NULL },
 	{ "post-boil-water", "sour-lactic", "water.unboiled-share 0.3", "water.unboiled-share 0", NULL },
-	{ "post-boil-water", "diacetyl", "water.unboiled-share 0.3", "water.unboiled-share 0", NULL },    /* CLB: bacteria make it */
+	{ "post-boil-water", "diacetyl", "water.unboiled-share 0.3", "water.unboiled-share 0", NULL },
+	/* CLB: bacteria make it */
 	{ "under-pitch", "estery", "pitch.rate-share 0.4", "pitch.rate-share 1.2", NULL },
 	{ "under-pitch", "estery", "lag.over 12", NULL, NULL },
 	{ "old-or-weak-yeast", "sweet-underattenuated", "yeast.age 200", "yeast.starter yes", NULL },
@@ -110,17 +137,20 @@ const struct sided sided_rows[] = {
 	{ "under-aerated-wort", "sweet-underattenuated", "gravity.og 1.085", NULL, NULL },
 	{ "ferment-too-warm", "estery", "ferment.early-mean-over 5", "ferment.early-mean-over -2", NULL },
 	{ "ferment-too-warm", "fusel", "ferment.room 28", "ferment.room 16", NULL },
-	{ "ferment-too-warm", "fusel", "ferment.early-mean 26", "ferment.early-mean 17", NULL },          /* over 22 to 23 C, yeast untold */
+	{ "ferment-too-warm", "fusel", "ferment.early-mean 26", "ferment.early-mean 17", NULL },
+	/* over 22 to 23 C, yeast untold */
 	{ "ferment-swings", "diacetyl", "ferment.swing 8", "ferment.swing 1", NULL },
 	{ "ferment-swings", "sweet-underattenuated", "ferment.largest-drop 6", NULL, NULL },
 	{ "ferment-too-cold", "sweet-underattenuated", "ferment.below-range 4", "gravity.over-expected 0", NULL },
-	{ "ferment-too-cold", "sweet-underattenuated", "ferment.early-mean 13", "ferment.early-mean 20", NULL },   /* under 15 to 16 C */
+	{ "ferment-too-cold", "sweet-underattenuated", "ferment.early-mean 13", "ferment.early-mean 20", NULL },
+	/* under 15 to 16 C */
 	{ "no-diacetyl-rest", "diacetyl", "ferment.rest-days 0", "ferment.rest-days 5", NULL },           /* BYO */
 	{ "no-diacetyl-rest", "diacetyl", "check:forced-diacetyl yes", "check:forced-diacetyl no", NULL },
 	{ "rushed-packaging", "acetaldehyde", "ferment.days 5", "gravity.stable-days 4", NULL },
 	{ "rushed-packaging", "acetaldehyde", "gravity.readings 1", NULL, NULL },
 	{ "long-on-yeast", "autolysed", "ferment.on-yeast 90", "ferment.on-yeast 21", NULL },
-	{ "overlong-dry-hop", "grassy", "hops.dry-contact 12", "hops.dry-contact 2", NULL },             /* Foods 2021, 10:1264 */
+	{ "overlong-dry-hop", "grassy", "hops.dry-contact 12", "hops.dry-contact 2", NULL },
+	/* Foods 2021, 10:1264 */
 	{ "overlong-dry-hop", "grassy", "hops.dry-load 14", NULL, NULL },
 	{ "splashy-transfer", "papery", "transfer.splashed yes", "transfer.splashed no", NULL },
 	{ "open-fill-headspace", "papery", "pack.neck 60", "pack.cap-on-foam yes", NULL },
@@ -163,14 +193,18 @@ const struct sided sided_rows[] = {
 	{ "packaged-unfinished", "over-carbonated", "gravity.readings 1", NULL, NULL },
 	{ "under-priming-or-dead-yeast", "under-carbonated", "pack.priming-rate 2", "pack.priming-rate 7", NULL },
 	{ "under-priming-or-dead-yeast", "under-carbonated", NULL, "store.conditioning-days 25",
-	    "weeks in the warm acquit conditioning-too-cold, which the table counts under this cause, and acquit it more" },
+	    "weeks in the warm acquit conditioning-too-cold, which the table counts under this cause, and "
+	    "acquit it more" },
 	{ "under-priming-or-dead-yeast", "under-carbonated", "gravity.abv 11", NULL, NULL },
-	{ "conditioning-too-cold", "under-carbonated", "store.conditioning-temp 12", "store.conditioning-temp 21", NULL },
-	{ "hop-creep", "over-carbonated", "hops.dry-load 10", "hops.dry-load 0", NULL },                 /* Kirkpatrick, Shellhammer 2018 */
+	{ "conditioning-too-cold", "under-carbonated", "store.conditioning-temp 12", "store.conditioning-temp 21",
+	    NULL },
+	{ "hop-creep", "over-carbonated", "hops.dry-load 10", "hops.dry-load 0", NULL },
+	/* Kirkpatrick, Shellhammer 2018 */
 	{ "hop-creep", "over-carbonated", "hops.dry-to-package 2", "gravity.stable-days 5", NULL },
 	{ "keg-pressure-mismatch", "over-carbonated", "keg.method shaken", "keg.method set-and-wait", NULL },
 	{ "keg-pressure-mismatch", "over-carbonated", "keg.equilibrium-co2 4", "keg.equilibrium-co2 2.5", NULL },
-	{ "dirty-lines", "diacetyl", "serve.line-cleaned 90", "serve.line-cleaned 3", NULL },            /* draught quality manual: 14 days */
+	{ "dirty-lines", "diacetyl", "serve.line-cleaned 90", "serve.line-cleaned 3", NULL },
+	/* draught quality manual: 14 days */
 	{ "dirty-lines", "diacetyl", "check:keg-against-tap yes", "check:keg-against-tap no", NULL },
 	{ "unbalanced-lines", "foamy-pour", "serve.line-share 0.3", "serve.line-share 1", NULL },
 	{ "dirty-glass", "poor-head", "serve.glass greasy", "serve.glass rinsed", NULL },
@@ -181,11 +215,14 @@ const struct sided sided_rows[] = {
 };
 const size_t n_sided_rows = sizeof sided_rows / sizeof *sided_rows;
 
-/* Discriminating observations. "Skunk only in the glass outdoors" has no fact; light on the stored beer stands for it. */
+/* Discriminating observations. "Skunk only in the glass outdoors" has no fact; light on the stored beer stands for
+ * it. */
 const struct pushed pushed_rows[] = {
 	{ "some bottles", "sour-lactic", "sour-lactic", { "taste.some-bottles yes" }, "dirty-bottling-gear", 1, NULL },
-	{ "some bottles", "over-carbonated", "over-carbonated", { "taste.some-bottles yes" }, "uneven-priming", 1, NULL },
-	{ "some bottles", "under-carbonated", "under-carbonated", { "taste.some-bottles yes" }, "leaky-closure", 1, NULL },
+	{ "some bottles", "over-carbonated", "over-carbonated", { "taste.some-bottles yes" }, "uneven-priming", 1,
+	    NULL },
+	{ "some bottles", "under-carbonated", "under-carbonated", { "taste.some-bottles yes" }, "leaky-closure", 1,
+	    NULL },
 	{ "some bottles", "estery", "estery", { "taste.some-bottles yes" }, "ferment-too-warm", 0, NULL },
 	{ "some bottles", "estery", "estery", { "taste.some-bottles yes" }, "under-pitch", 0, NULL },
 	{ "some bottles", "medicinal", "medicinal", { "taste.some-bottles yes" }, "chlorine-water", 0, NULL },
@@ -195,35 +232,53 @@ const struct pushed pushed_rows[] = {
 	{ "tap bad, bottle good", "diacetyl", "diacetyl", { "taste.tap-only yes" }, "no-diacetyl-rest", 0, NULL },
 	{ "tap bad, bottle good", "sour-lactic", "sour-lactic", { "taste.tap-only yes" }, "weak-sanitising", 0, NULL },
 	{ "there at packaging", "estery", "estery", { "taste.at-packaging yes" }, "ferment-too-warm", 1, NULL },
-	{ "there at packaging", "acetaldehyde", "acetaldehyde", { "taste.at-packaging yes" }, "rushed-packaging", 1, NULL },
+	{ "there at packaging", "acetaldehyde", "acetaldehyde", { "taste.at-packaging yes" }, "rushed-packaging", 1,
+	    NULL },
 	{ "there at packaging", "medicinal", "medicinal", { "taste.at-packaging yes" }, "chlorine-water", 1, NULL },
 	{ "there at packaging", "papery", "papery", { "taste.at-packaging yes" }, "warm-long-storage", 0, NULL },
 	{ "there at packaging", "papery", "papery", { "taste.at-packaging yes" }, "open-fill-headspace", 0, NULL },
 	{ "there at packaging", "lightstruck", "lightstruck", { "taste.at-packaging yes" }, "light-exposure", 0,
 	    NULL },
-	{ "after packaging, growing", "over-carbonated", "over-carbonated", { "taste.at-packaging no", "taste.growing yes" },
+	{ "after packaging, growing", "over-carbonated", "over-carbonated",
+	    { "taste.at-packaging no", "taste.growing yes" },
 	    "dirty-bottling-gear", 1, NULL },
-	{ "after packaging, growing", "papery", "papery", { "taste.at-packaging no", "taste.growing yes" }, "open-fill-headspace", 1,
+	{ "after packaging, growing", "papery", "papery", { "taste.at-packaging no", "taste.growing yes" },
+	    "open-fill-headspace", 1,
 	    "storage, which the table counts with oxygen, rises more and explains the same fault" },
-	{ "after packaging, growing", "papery", "papery", { "taste.at-packaging no", "taste.growing yes" }, "warm-long-storage", 1, NULL },
-	{ "after packaging, growing", "over-carbonated", "over-carbonated", { "taste.at-packaging no", "taste.growing yes" }, "hop-creep", 1, NULL },
-	{ "after packaging, growing", "over-carbonated", "over-carbonated", { "taste.at-packaging no", "taste.growing yes" },
+	{ "after packaging, growing", "papery", "papery", { "taste.at-packaging no", "taste.growing yes" },
+	    "warm-long-storage", 1, NULL },
+	{ "after packaging, growing", "over-carbonated", "over-carbonated",
+	    { "taste.at-packaging no", "taste.growing yes" }, "hop-creep", 1, NULL },
+	{ "after packaging, growing", "over-carbonated", "over-carbonated",
+	    { "taste.at-packaging no", "taste.growing yes" },
 	    "packaged-unfinished", 1, NULL },
-	{ "after packaging, growing", "medicinal", "medicinal", { "taste.at-packaging no", "taste.growing yes" }, "chlorine-water", 0, NULL },
-	{ "after packaging, growing", "estery", "estery", { "taste.at-packaging no", "taste.growing yes" }, "under-pitch", 0, NULL },
+	{ "after packaging, growing", "medicinal", "medicinal", { "taste.at-packaging no", "taste.growing yes" },
+	    "chlorine-water", 0, NULL },
+	{ "after packaging, growing", "estery", "estery", { "taste.at-packaging no", "taste.growing yes" },
+	    "under-pitch", 0, NULL },
 	{ "after packaging", "astringent", "astringent", { "taste.at-packaging no" }, "hot-alkaline-sparge", 0, NULL },
-	{ "after packaging", "sweet-underattenuated", "sweet-underattenuated", { "taste.at-packaging no" }, "mash-too-hot", 0, NULL },
-	{ "growing", "thin-body over-carbonated", "thin-body over-carbonated", { "taste.growing yes" }, "wort-over-diluted", 0, NULL },
+	{ "after packaging", "sweet-underattenuated", "sweet-underattenuated", { "taste.at-packaging no" },
+	    "mash-too-hot", 0, NULL },
+	{ "growing", "thin-body over-carbonated", "thin-body over-carbonated", { "taste.growing yes" },
+	    "wort-over-diluted", 0, NULL },
 	{ "growing", "sherry-honey", "sherry-honey", { "taste.growing yes" }, "stale-malt-extract", 0, NULL },
-	{ "stopped early", "sweet-underattenuated", "sweet-underattenuated", { "ferment.stalled yes" }, "still-young", 0, NULL },
-	{ "stopped early", "sweet-underattenuated", "sweet-underattenuated", { "ferment.stalled yes" }, "under-pitch", 1, NULL },
-	{ "butter and sour, gravity drops", "diacetyl", "diacetyl sour-lactic", { "gravity.drop-in-package 4" }, "weak-sanitising", 1, NULL },
+	{ "stopped early", "sweet-underattenuated", "sweet-underattenuated", { "ferment.stalled yes" },
+	    "still-young", 0, NULL },
+	{ "stopped early", "sweet-underattenuated", "sweet-underattenuated", { "ferment.stalled yes" },
+	    "under-pitch", 1, NULL },
+	{ "butter and sour, gravity drops", "diacetyl", "diacetyl sour-lactic", { "gravity.drop-in-package 4" },
+	    "weak-sanitising", 1, NULL },
 	{ "butter and sour", "diacetyl", "diacetyl sour-lactic", { NULL }, "dirty-lines", 1, NULL },
-	{ "butter and sour, gravity drops", "diacetyl", "diacetyl sour-lactic", { "gravity.drop-in-package 4" }, "no-diacetyl-rest", 0, NULL },
-	{ "butter, no sour, gravity steady", "diacetyl", "diacetyl !sour-lactic", { "gravity.drop-in-package 0" }, "no-diacetyl-rest", 1, NULL },
-	{ "butter, no sour, gravity steady", "diacetyl", "diacetyl !sour-lactic", { "gravity.drop-in-package 0" }, "rushed-packaging", 1, NULL },
-	{ "butter, no sour, gravity steady", "diacetyl", "diacetyl !sour-lactic", { "gravity.drop-in-package 0" }, "ferment-too-cold", 1, NULL },
-	{ "butter, no sour, gravity steady", "diacetyl", "diacetyl !sour-lactic", { "gravity.drop-in-package 0" }, "weak-sanitising", 0, NULL },
+	{ "butter and sour, gravity drops", "diacetyl", "diacetyl sour-lactic", { "gravity.drop-in-package 4" },
+	    "no-diacetyl-rest", 0, NULL },
+	{ "butter, no sour, gravity steady", "diacetyl", "diacetyl !sour-lactic", { "gravity.drop-in-package 0" },
+	    "no-diacetyl-rest", 1, NULL },
+	{ "butter, no sour, gravity steady", "diacetyl", "diacetyl !sour-lactic", { "gravity.drop-in-package 0" },
+	    "rushed-packaging", 1, NULL },
+	{ "butter, no sour, gravity steady", "diacetyl", "diacetyl !sour-lactic", { "gravity.drop-in-package 0" },
+	    "ferment-too-cold", 1, NULL },
+	{ "butter, no sour, gravity steady", "diacetyl", "diacetyl !sour-lactic", { "gravity.drop-in-package 0" },
+	    "weak-sanitising", 0, NULL },
 	{ "butter after a heavy dry hop", "diacetyl", "diacetyl", { "hops.dry-load 10" }, "hop-creep", 1, NULL },
 	{ "butter after a heavy dry hop", "diacetyl", "diacetyl", { "hops.dry-load 10" }, "ferment-too-cold", 0, NULL },
 	{ "every batch medicinal", "medicinal", "medicinal", { "taste.every-batch yes" }, "chlorine-water", 1, NULL },
@@ -237,20 +292,28 @@ const struct pushed pushed_rows[] = {
 	{ "banana with hot alcohol", "estery", "estery fusel", { NULL }, "under-aerated-wort", 0, NULL },
 	{ "flat and stale together", "papery", "papery under-carbonated", { NULL }, "leaky-closure", 1, NULL },
 	{ "flat and stale together", "papery", "papery under-carbonated", { NULL }, "warm-long-storage", 0, NULL },
-	{ "high gravity, forced test the same", "sweet-underattenuated", "sweet-underattenuated", { "check:forced-fermentation no" },
+	{ "high gravity, forced test the same", "sweet-underattenuated", "sweet-underattenuated",
+	    { "check:forced-fermentation no" },
 	    "mash-too-hot", 1, NULL },
-	{ "high gravity, forced test the same", "sweet-underattenuated", "sweet-underattenuated", { "check:forced-fermentation no" },
+	{ "high gravity, forced test the same", "sweet-underattenuated", "sweet-underattenuated",
+	    { "check:forced-fermentation no" },
 	    "under-pitch", 0, NULL },
-	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated", { "check:forced-fermentation yes" },
+	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated",
+	    { "check:forced-fermentation yes" },
 	    "under-pitch", 1, NULL },
-	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated", { "check:forced-fermentation yes" },
+	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated",
+	    { "check:forced-fermentation yes" },
 	    "old-or-weak-yeast", 1, NULL },
-	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated", { "check:forced-fermentation yes" },
+	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated",
+	    { "check:forced-fermentation yes" },
 	    "ferment-too-cold", 1, NULL },
-	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated", { "check:forced-fermentation yes" },
+	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated",
+	    { "check:forced-fermentation yes" },
 	    "ferment-swings", 1, NULL },
-	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated", { "check:forced-fermentation yes" },
+	{ "high gravity, forced test lower", "sweet-underattenuated", "sweet-underattenuated",
+	    { "check:forced-fermentation yes" },
 	    "mash-too-hot", 0, NULL },
-	{ "skunk out of doors", "lightstruck mercaptan", "lightstruck mercaptan", { "store.light sun" }, "light-exposure", 1, NULL },
+	{ "skunk out of doors", "lightstruck mercaptan", "lightstruck mercaptan", { "store.light sun" },
+	    "light-exposure", 1, NULL },
 };
 const size_t n_pushed_rows = sizeof pushed_rows / sizeof *pushed_rows;

@@ -8,15 +8,19 @@
 
 enum { COLUMNS = 4, OTHERS = 3 };
 
-/* What independent lists give as causes of one fault: ids, with a blank between; NULL = no list of that column was seen.
- * Columns: a = BJCP and AHA fault list 2012; b = Palmer, How to Brew, ch. 21; c = the chart of Brew Your Own magazine; d = others, named in says. */
+/* What independent lists give as causes of one fault: ids, with a blank between; NULL = no list of that column was
+ * seen. Columns: a = BJCP and AHA fault list 2012; b = Palmer, How to Brew, ch. 21; c = the chart of Brew Your Own
+ * magazine; d = others, named in says. */
 struct listed { const char *fault, *column[COLUMNS], *says, *known; };
 
-/* A fact as "name value": a number in the fact's unit, a word, yes or no. A check done as "check:id yes"; more with commas between. */
-/* Found this fault, this fact for the cause must raise its blame, that one against it must lower it. Either may be NULL. */
+/* A fact as "name value": a number in the fact's unit, a word, yes or no. A check done as "check:id yes"; more with
+ * commas between. */
+/* Found this fault, this fact for the cause must raise its blame, that one against it must lower it. Either may be
+ * NULL. */
 struct sided { const char *cause, *fault, *for_it, *against_it, *known; };
 
-/* With the faults `before` found and nothing known, then `after` found and `told` known: the cause's blame must rise (up) or fall. */
+/* With the faults `before` found and nothing known, then `after` found and `told` known: the cause's blame must
+ * rise (up) or fall. */
 struct pushed { const char *what, *before, *after, *told[OTHERS], *cause; int up; const char *known; };
 
 extern const struct listed listed_rows[];

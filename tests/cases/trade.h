@@ -11,7 +11,8 @@ struct trade_sum { double n, total, squares; };
 void trade_add(struct trade_sum *s, double x);
 double trade_mean(const struct trade_sum *s);
 double trade_error(const struct trade_sum *s);
-/* A line to read and one for programs: "trade NAME N FIGURE ERROR", the name with the number behind it where that is above 0. */
+/* A line to read and one for programs: "trade NAME N FIGURE ERROR", the name with the number behind it where that
+ * is above 0. */
 void trade_print(const char *name, int number, const char *title, const struct trade_sum *s);
 
 /* The rules are the truth, a usual purse, one change a batch. */

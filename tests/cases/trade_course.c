@@ -1,4 +1,5 @@
-/* trade_course.c - brewers as they come, from the first batch to the fifteenth; and on which side the money of plans goes
+/* trade_course.c - brewers as they come, from the first batch to the fifteenth; and on which side the money of
+ * plans goes
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "trade.h"
@@ -19,12 +20,14 @@ static bool spoiled(const struct ab_case *c, size_t n_faults)
 
 void trade_beginner(const struct loop_read *read, size_t brewers)
 {
-	struct trade_sum truth[LEARNING + 1] = { { 0, 0, 0 } }, tasted[LEARNING + 1] = { { 0, 0, 0 } }, noticed[LEARNING + 1] = { { 0, 0, 0 } };
+	struct trade_sum truth[LEARNING + 1] = { { 0, 0, 0 } }, tasted[LEARNING + 1] = { { 0, 0, 0 } },
+	    noticed[LEARNING + 1] = { { 0, 0, 0 } };
 	struct trade_sum bad[LEARNING + 1] = { { 0, 0, 0 } }, late = { 0, 0, 0 }, fallen = { 0, 0, 0 };
 	struct loop_world world = trade_world(read, TASTE_BADLY, LEARNING);
 
 	for (size_t i = 0; i < brewers; i++) {
-		struct loop_brewer *b = loop_begin(&world, read->facts[i % read->n_facts], 15000 + i, read->scratch, trade_arena());
+		struct loop_brewer *b =
+		    loop_begin(&world, read->facts[i % read->n_facts], 15000 + i, read->scratch, trade_arena());
 		double first = loop_load(b, NULL), spoiled_late = 0;
 		for (int n = 1; n <= LEARNING; n++) {
 			trade_add(&truth[n], loop_load(b, NULL));
@@ -42,10 +45,14 @@ void trade_beginner(const struct loop_read *read, size_t brewers)
 		trade_add(&fallen, 1 - loop_load(b, NULL) / first);
 		trade_drop(b);
 	}
-	printf("\nbrewers as they come, %d batches, one change a batch as advised; 30 %% of faults missed, 10 %% misnamed\n", LEARNING);
+	printf(
+	    "\nbrewers as they come, %d batches, one change a batch as advised; 30 %% of faults missed, 10 %% "
+	    "misnamed\n",
+	    LEARNING);
 	printf("  batch  true load  tasted load  a fault noticed  one beyond slight\n");
 	for (int n = 1; n <= LEARNING; n++)
-		printf("  %5d  %9.2f  %11.2f  %15.2f  %17.2f\n", n, trade_mean(&truth[n]), trade_mean(&tasted[n]), trade_mean(&noticed[n]), trade_mean(&bad[n]));
+		printf("  %5d  %9.2f  %11.2f  %15.2f  %17.2f\n", n, trade_mean(&truth[n]), trade_mean(&tasted[n]),
+		    trade_mean(&noticed[n]), trade_mean(&bad[n]));
 	trade_print("noticed", 1, "first batches with a fault that is noticed", &noticed[1]);
 	trade_print("spoiled-first", 0, "first batches with a fault beyond slight", &bad[1]);
 	trade_print("fallen", 0, "the true load fell by this share from batch 1 to 15", &fallen);
@@ -54,7 +61,8 @@ void trade_beginner(const struct loop_read *read, size_t brewers)
 
 /* ---- where the money goes ---- */
 
-static void plan_side(const struct ab_advice *a, const struct ab_knowledge *k, struct trade_sum *cold, struct trade_sum *first)
+static void plan_side(
+    const struct ab_advice *a, const struct ab_knowledge *k, struct trade_sum *cold, struct trade_sum *first)
 {
 	double money[2] = { 0, 0 };
 	bool any = false;
@@ -87,11 +95,13 @@ void trade_sides(const struct loop_read *read, size_t brewers)
 {
 	static const int budgets[] = { 25, 50, 200 };
 	enum { BUDGETS = sizeof budgets / sizeof *budgets };
-	struct trade_sum cold[BUDGETS] = { { 0, 0, 0 } }, first[BUDGETS] = { { 0, 0, 0 } }, list[BUDGETS] = { { 0, 0, 0 } };
+	struct trade_sum cold[BUDGETS] = { { 0, 0, 0 } }, first[BUDGETS] = { { 0, 0, 0 } }, list[BUDGETS] = {
+	    { 0, 0, 0 } };
 	struct loop_world world = trade_world(read, TASTE_BADLY, 13);   /* ten more to come: a year of brewing */
 
 	for (size_t i = 0; i < brewers; i++) {
-		struct loop_brewer *b = loop_begin(&world, read->facts[i % read->n_facts], 17000 + i, read->scratch, trade_arena());
+		struct loop_brewer *b =
+		    loop_begin(&world, read->facts[i % read->n_facts], 17000 + i, read->scratch, trade_arena());
 		for (int n = 0; n < 3; n++)
 			loop_brew(b);
 		for (size_t j = 0; j < BUDGETS; j++) {
@@ -102,7 +112,9 @@ void trade_sides(const struct loop_read *read, size_t brewers)
 		}
 		trade_drop(b);
 	}
-	printf("\nafter three batches, what plans buy: share of the money that goes to the cold side, of plans that buy anything\n");
+	printf(
+	    "\nafter three batches, what plans buy: share of the money that goes to the cold side, of plans "
+	    "that buy anything\n");
 	for (size_t j = 0; j < BUDGETS; j++) {
 		char title[96];
 		snprintf(title, sizeof title, "budget %d: on the cold side", budgets[j]);

@@ -37,7 +37,8 @@ static bool some_change_halves(struct loop_brewer *b, size_t cause)
 	return false;
 }
 
-/* Drawn by what the rules make of the brewer's facts, of the causes that weigh and that some change halves; -1: none is of that kind. */
+/* Drawn by what the rules make of the brewer's facts, of the causes that weigh and that some change halves; -1:
+ * none is of that kind. */
 static int draw_trouble(struct loop_brewer *b)
 {
 	const struct ab_knowledge *k = b->world->truth;
@@ -47,7 +48,8 @@ static int draw_trouble(struct loop_brewer *b)
 	if (keep == NULL)
 		loop_give_up("trouble", "out of memory");
 	for (size_t c = 0; c < k->n_causes; c++)
-		weight[c] = !k->causes[c].benign && b->before[c] > 0.02 && alone(b, c, keep) >= HEAVY ? b->before[c] : 0;
+		weight[c] =
+		    !k->causes[c].benign && b->before[c] > 0.02 && alone(b, c, keep) >= HEAVY ? b->before[c] : 0;
 	do {   /* a draw that nothing halves is drawn again */
 		double sum = 0;
 		cause = -1;
@@ -71,8 +73,8 @@ struct rebrewing {
 	int set[AT_MOST]; size_t n_set;       /* the first three of the plan after the first batch */
 };
 
-/* Two with one seed are the same person, with the same first batch: the trouble strikes nine times in ten, everything else ten times more
- * seldom than it would. */
+/* Two with one seed are the same person, with the same first batch: the trouble strikes nine times in ten,
+ * everything else ten times more seldom than it would. */
 static struct loop_brewer *first_batch(const struct rebrewing *r, struct ab_arena *arena)
 {
 	struct loop_brewer *b = loop_begin(r->world, r->facts, r->seed, r->read->scratch, arena);
@@ -149,9 +151,15 @@ static const struct ab_trend *trend_of(struct loop_brewer *b)
 		const char **changes = ab_arena_alloc(b->arena, c->batch->changes.n + 1, sizeof *changes);
 		for (size_t j = 0; changes != NULL && j < c->batch->changes.n; j++)
 			changes[j] = notes[j].what;
-		t[i] = (struct ab_trend_batch){ .id = c->batch->id, .brewed_s = 86400.0 * (double)i, .tasted = true, .load = c->load,
-		    .load_low = c->load_low, .load_high = c->load_high, .fault_load = c->fault_load, .changes = changes,
-		    .n_changes = changes != NULL ? c->batch->changes.n : 0 };
+		t[i] = (struct ab_trend_batch){ .id = c->batch->id,
+			.brewed_s = 86400.0 * (double)i,
+			.tasted = true,
+			.load = c->load,
+			.load_low = c->load_low,
+			.load_high = c->load_high,
+			.fault_load = c->fault_load,
+			.changes = changes,
+			.n_changes = changes != NULL ? c->batch->changes.n : 0 };
 	}
 	if (t == NULL || ab_trend_work(t, b->n_cases, b->world->k->n_faults, b->arena, &trend, &diag) != AB_OK)
 		loop_give_up("trend", diag.text);
@@ -169,8 +177,8 @@ static double taken_by(struct loop_brewer *b, int change)
 	return (before - loop_load(b, has)) / before;
 }
 
-/* How likely the change after which trend sees the load fall most is the one that takes most: 0 or 1, by lot where trend cannot tell
- * them apart. NAN when none of the three takes a quarter of the true load. */
+/* How likely the change after which trend sees the load fall most is the one that takes most: 0 or 1, by lot where
+ * trend cannot tell them apart. NAN when none of the three takes a quarter of the true load. */
 static double credited(struct loop_brewer *b, const struct rebrewing *r)
 {
 	const struct ab_trend *trend = trend_of(b);
@@ -195,7 +203,10 @@ static double credited(struct loop_brewer *b, const struct rebrewing *r)
 	return right / ties;
 }
 
-struct arm { struct trade_sum settled[AT_MOST + 1], named[MOST_BREWS + 1], heaviest[AT_MOST + 1], blame, credited, together; };
+struct arm {
+	struct trade_sum settled[AT_MOST + 1], named[MOST_BREWS + 1], heaviest[AT_MOST + 1], blame, credited,
+	    together;
+};
 
 static void look(struct arm *arm, const struct loop_brewer *b, int cause, size_t rebrew)
 {
@@ -224,7 +235,8 @@ static void follow_anew(struct arm *arm, const struct rebrewing *r)
 	trade_drop(b);
 }
 
-/* The three of the first plan, each brewed so many times before the next, or all at once; the same number of batches. */
+/* The three of the first plan, each brewed so many times before the next, or all at once; the same number of
+ * batches. */
 static double follow_set(struct arm *arm, const struct rebrewing *r, size_t brews, bool at_once)
 {
 	struct loop_brewer *b = first_batch(r, trade_arena());
@@ -250,7 +262,8 @@ static double follow_set(struct arm *arm, const struct rebrewing *r, size_t brew
 
 static void print_arm(const char *name, const char *title, const struct arm *arm)
 {
-	static const char *const rebrews[] = { "after the first rebrew the trouble is gone (half as often or less)", "after the second", "after the third" };
+	static const char *const rebrews[] = { "after the first rebrew the trouble is gone (half as often or less)",
+		"after the second", "after the third" };
 	char what[32];
 
 	printf("%s\n", title);
@@ -260,11 +273,16 @@ static void print_arm(const char *name, const char *title, const struct arm *arm
 	snprintf(what, sizeof what, "named-%s", name);
 	for (int i = 1; i <= MOST_BREWS; i++)
 		if (arm->named[i].n > 0)
-			trade_print(what, i, i == 1 ? "after the first batch its cause is blamed most" : "with one batch more", &arm->named[i]);
+			trade_print(what, i,
+			    i == 1 ? "after the first batch its cause is blamed most" : "with one batch more",
+			    &arm->named[i]);
 	snprintf(what, sizeof what, "heaviest-%s", name);
 	for (int i = 1; i <= AT_MOST; i++)
 		if (arm->heaviest[i].n > 0)
-			trade_print(what, i, i == 1 ? "after the first batch the advice expects most load from it" : "with one batch more", &arm->heaviest[i]);
+			trade_print(what, i,
+			    i == 1 ? "after the first batch the advice expects most load from it"
+				   : "with one batch more",
+			    &arm->heaviest[i]);
 	snprintf(what, sizeof what, "blame-%s", name);
 	trade_print(what, 0, "share of all blame that is laid on it in the end", &arm->blame);
 	if (arm->together.n == 0)
@@ -282,7 +300,9 @@ void trade_rebrew(const struct loop_read *read, size_t brewers)
 	struct loop_world world = trade_world(read, TASTE_BADLY, MOST_BREWS);
 
 	for (size_t i = 0; i < brewers; i++) {
-		struct rebrewing r = { .read = read, .world = &world, .facts = read->facts[i % read->n_facts], .seed = 13000 + i };
+		struct rebrewing r = {
+			.read = read, .world = &world, .facts = read->facts[i % read->n_facts], .seed = 13000 + i
+		};
 		if (!find_set(&r))
 			continue;
 		follow_anew(&arms[0], &r);
@@ -293,7 +313,10 @@ void trade_rebrew(const struct loop_read *read, size_t brewers)
 				trade_add(&ahead[brews - 1], one - all);
 		}
 	}
-	printf("\none beer with one trouble (a cause that strikes %.0f times in 10), brewed again; 30 %% of faults missed, 10 %% misnamed\n", 10 * TROUBLE);
+	printf(
+	    "\none beer with one trouble (a cause that strikes %.0f times in 10), brewed again; 30 %% of faults "
+	    "missed, 10 %% misnamed\n",
+	    10 * TROUBLE);
 	print_arm("anew", "one change at a time, as advised anew after each batch", &arms[0]);
 	print_arm("one", "the first plan's three changes one at a time", &arms[1]);
 	print_arm("all", "the same three all at once", &arms[2]);

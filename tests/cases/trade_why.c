@@ -51,7 +51,8 @@ void trade_why(const struct loop_read *read, size_t brewers)
 		double most = 0;
 		for (size_t r = 0; r < REASONS; r++) {
 			world.told_causes = reasons[r].told;
-			struct loop_brewer *b = loop_begin(&world, read->facts[i % read->n_facts], 1000 + i, read->scratch, trade_arena());
+			struct loop_brewer *b = loop_begin(
+			    &world, read->facts[i % read->n_facts], 1000 + i, read->scratch, trade_arena());
 			double before = loop_load(b, NULL), over = 0;
 			unsigned char *plan = ab_arena_alloc(b->arena, read->k->n_changes, 1);
 			if (r == 0) {
@@ -76,8 +77,11 @@ void trade_why(const struct loop_read *read, size_t brewers)
 			trade_drop(b);
 		}
 	}
-	printf("\nten changes, one a batch, complete tastings: share of what an oracle takes away (in the end; on average over the ten batches)\n");
+	printf(
+	    "\nten changes, one a batch, complete tastings: share of what an oracle takes away (in the end; on "
+	    "average over the ten batches)\n");
 	for (size_t r = 0; r < REASONS; r++)
-		printf("  %-52s %5.1f %%   brewer by brewer %5.1f +- %.1f %%   on the way %5.1f +- %.1f %%\n", reasons[r].title, 100 * removed[r] / best,
-		    100 * trade_mean(&share[r]), 100 * trade_error(&share[r]), 100 * trade_mean(&course[r]), 100 * trade_error(&course[r]));
+		printf("  %-52s %5.1f %%   brewer by brewer %5.1f +- %.1f %%   on the way %5.1f +- %.1f %%\n",
+		    reasons[r].title, 100 * removed[r] / best, 100 * trade_mean(&share[r]),
+		    100 * trade_error(&share[r]), 100 * trade_mean(&course[r]), 100 * trade_error(&course[r]));
 }

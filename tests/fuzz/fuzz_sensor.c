@@ -18,7 +18,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 	if (arena != NULL)
 		ab_sensor_read((const char *)data, size, "fuzz", 3600, arena, &log, &diag);
 	for (size_t i = 0; log != NULL && i < log->n; i++)
-		if ((i > 0 && !(log->samples[i - 1].s < log->samples[i].s)) || log->samples[i].wort_c > 60 || log->samples[i].wort_c < -10)
+		if ((i > 0 && !(log->samples[i - 1].s < log->samples[i].s)) || log->samples[i].wort_c > 60 ||
+		    log->samples[i].wort_c < -10)
 			abort();
 	ab_arena_free(arena);
 	return 0;

@@ -1,7 +1,8 @@
 /* check_cold.c - curve, heat, DMS, growth and pasteurising against tables of the literature
  *
- * Each table names its source. Rows "recomputed" were worked out in double precision from the published formula: they prove the
- * arithmetic and the constants, not the science. NIST's problem is from memory; tests/handbook/curve.t lets R say the same.
+ * Each table names its source. Rows "recomputed" were worked out in double precision from the published formula:
+ * they prove the arithmetic and the constants, not the science. NIST's problem is from memory;
+ * tests/handbook/curve.t lets R say the same.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdlib.h>
@@ -17,10 +18,12 @@
 
 #define COUNT(rows) ((int)(sizeof rows / sizeof *rows))
 
-/* NIST Statistical Reference Datasets, nonlinear regression, Rat42 (Ratkowsky 1983, growth of pasture): y = b1/(1 + exp(b2 - b3 x)), which is our
- * curve with the original held at 0, b1 = Pe, b2 = B M, b3 = B. Data, starts and certified values from memory. */
+/* NIST Statistical Reference Datasets, nonlinear regression, Rat42 (Ratkowsky 1983, growth of pasture): y = b1/(1 +
+ * exp(b2 - b3 x)), which is our curve with the original held at 0, b1 = Pe, b2 = B M, b3 = B. Data, starts and
+ * certified values from memory. */
 static const struct ab_curve_point pasture[] = {
-	{ 9, 8.93, 1 }, { 14, 10.80, 1 }, { 21, 18.59, 1 }, { 28, 22.33, 1 }, { 42, 39.35, 1 }, { 57, 56.11, 1 }, { 63, 61.73, 1 },
+	{ 9, 8.93, 1 }, { 14, 10.80, 1 }, { 21, 18.59, 1 }, { 28, 22.33, 1 }, { 42, 39.35, 1 }, { 57, 56.11, 1 },
+	{ 63, 61.73, 1 },
 	{ 70, 64.62, 1 }, { 79, 67.08, 1 },
 };
 static const double starts[][AB_CURVE_PARAMS] = { { 0, 100, 0.1, 1 / 0.1 }, { 0, 75, 0.07, 2.5 / 0.07 } };
@@ -55,10 +58,11 @@ START_TEST(logistic_rows)
 }
 END_TEST
 
-/* Heat of fermentation, 586.6 kJ/kg (Kunze, from memory; 252 BTU/lb is 586.2): extract and kJ a litre, and what they would warm. P, RDF,
- * extract g/L, kJ/L, K; recomputed. */
+/* Heat of fermentation, 586.6 kJ/kg (Kunze, from memory; 252 BTU/lb is 586.2): extract and kJ a litre, and what
+ * they would warm. P, RDF, extract g/L, kJ/L, K; recomputed. */
 static const struct { double plato, rdf, extract, kj, rise; } heats[] = {
-	{ 10, 0.65, 103.8, 39.6, 9.52 }, { 12, 0.65, 125.6, 47.9, 11.42 }, { 15, 0.65, 158.9, 60.6, 14.27 }, { 18, 0.62, 193.0, 70.2, 16.34 },
+	{ 10, 0.65, 103.8, 39.6, 9.52 }, { 12, 0.65, 125.6, 47.9, 11.42 }, { 15, 0.65, 158.9, 60.6, 14.27 },
+	{ 18, 0.62, 193.0, 70.2, 16.34 },
 };
 
 START_TEST(heat_rows)
@@ -74,8 +78,8 @@ START_TEST(heat_rows)
 }
 END_TEST
 
-/* Rise above the room, recomputed: 20 L, 973.8 kJ, M 36 h, 83.6 kJ/K, room and start 20 C. B 1/h, UA W/K, peak C, hour, most heat W. Heat of
- * 1.217 kJ/g (the trap) would peak at 24.9 C in the second row. */
+/* Rise above the room, recomputed: 20 L, 973.8 kJ, M 36 h, 83.6 kJ/K, room and start 20 C. B 1/h, UA W/K, peak C,
+ * hour, most heat W. Heat of 1.217 kJ/g (the trap) would peak at 24.9 C in the second row. */
 static const struct { double b, ua, peak, at, watt; } rises[] = {
 	{ 0.10, 1.5, 23.483, 46.4, 6.762 }, { 0.10, 2.5, 22.372, 43.3, 6.762 }, { 0.10, 4.0, 21.586, 41.1, 6.762 },
 	{ 0.15, 2.5, 23.241, 42.4, 10.143 }, { 0.20, 1.5, 25.307, 43.6, 13.524 }, { 0.20, 2.5, 23.947, 41.8, 13.524 },
@@ -86,8 +90,15 @@ START_TEST(rise_rows)
 {
 	enum { N = 1500 };
 	static const double zero = 0, room = 20;
-	struct ab_heat_in in = { .capacity_kjk = 83.6, .heat_kj = 973.8, .b = rises[_i].b, .m_h = 36, .ua_wk = rises[_i].ua, .start_c = 20,
-		.room_h = &zero, .room_c = &room, .n_room = 1 };
+	struct ab_heat_in in = { .capacity_kjk = 83.6,
+		.heat_kj = 973.8,
+		.b = rises[_i].b,
+		.m_h = 36,
+		.ua_wk = rises[_i].ua,
+		.start_c = 20,
+		.room_h = &zero,
+		.room_c = &room,
+		.n_room = 1 };
 	static double c[N];
 	int top = 0;
 
@@ -105,11 +116,13 @@ START_TEST(rise_rows)
 }
 END_TEST
 
-/* SMM's half-life, min: 35 at the boil and pH 5.36, doubling for every 6 K (after Wilson and Booer 1979, second-hand); 82 and 76 C are printed as
- * 300 and about 600. pH: Dickenson 1979, 38 min at 5.2, 32.5 at 5.5. */
+/* SMM's half-life, min: 35 at the boil and pH 5.36, doubling for every 6 K (after Wilson and Booer 1979,
+ * second-hand); 82 and 76 C are printed as 300 and about 600. pH: Dickenson 1979, 38 min at 5.2, 32.5 at 5.5. */
 static const struct { double c, ph, min, within; } halves[] = {
-	{ 100, 5.36, 35, 0.1 }, { 95, 5.36, 62.4, 0.1 }, { 94, 5.36, 70, 0.1 }, { 90, 5.36, 111.1, 0.1 }, { 88, 5.36, 140, 0.1 },
-	{ 85, 5.36, 198, 0.1 }, { 82, 5.36, 280, 0.1 }, { 80, 5.36, 352.8, 0.1 }, { 76, 5.36, 560, 0.1 }, { 70, 5.36, 1120, 0.1 },
+	{ 100, 5.36, 35, 0.1 }, { 95, 5.36, 62.4, 0.1 }, { 94, 5.36, 70, 0.1 }, { 90, 5.36, 111.1, 0.1 },
+	{ 88, 5.36, 140, 0.1 },
+	{ 85, 5.36, 198, 0.1 }, { 82, 5.36, 280, 0.1 }, { 80, 5.36, 352.8, 0.1 }, { 76, 5.36, 560, 0.1 },
+	{ 70, 5.36, 1120, 0.1 },
 	{ 82, 5.36, 300, 25 }, { 76, 5.36, 600, 50 }, { 100, 5.2, 38, 0.1 }, { 100, 5.5, 32.5, 0.1 },
 };
 
@@ -119,24 +132,26 @@ START_TEST(dms_half_lives)
 }
 END_TEST
 
-/* Of 304.8 ug/L that an hour's boil leaves of 1000: formed in 30 min of closed stand at three warmths, and while it cools straight from 100 to 25 C
- * in 20 to 120 min; recomputed. */
+/* Of 304.8 ug/L that an hour's boil leaves of 1000: formed in 30 min of closed stand at three warmths, and while it
+ * cools straight from 100 to 25 C in 20 to 120 min; recomputed. */
 static const struct { double from, to, min, half_lives, ug; } formed[] = {
-	{ 95, 95, 30, 30 / 62.36, 86.4 }, { 85, 85, 30, 30 / 197.99, 30.4 }, { 75, 75, 30, 30 / 628.6, 9.9 }, { 100, 25, 20, 0.0659, 13.6 },
+	{ 95, 95, 30, 30 / 62.36, 86.4 }, { 85, 85, 30, 30 / 197.99, 30.4 }, { 75, 75, 30, 30 / 628.6, 9.9 },
+	{ 100, 25, 20, 0.0659, 13.6 },
 	{ 100, 25, 30, 0.0989, 20.2 }, { 100, 25, 60, 0.1978, 39.1 }, { 100, 25, 120, 0.3956, 73.1 },
 };
 
 START_TEST(dms_formed)
 {
-	double spent = ab_dms_ramp(formed[_i].from, formed[_i].to, formed[_i].min), left = 1000 * ab_dms_left(60 / 35.0);
+	double spent = ab_dms_ramp(formed[_i].from, formed[_i].to, formed[_i].min),
+	       left = 1000 * ab_dms_left(60 / 35.0);
 	ck_assert_double_eq_tol(spent, formed[_i].half_lives, 1e-4);
 	ck_assert_double_eq_tol(left, 304.8, 0.1);
 	ck_assert_double_eq_tol(left * (1 - ab_dms_left(spent)), formed[_i].ug, 0.1);
 }
 END_TEST
 
-/* Cooling by itself with tau 6 h from 100 to near 20 C: 1.278 half-lives, 58.8 % of what is left (recomputed); and G. Fix's textbook example
- * (1999, second-hand): 1000 ug/L, 90 min at a half-life of 40 leave 210. */
+/* Cooling by itself with tau 6 h from 100 to near 20 C: 1.278 half-lives, 58.8 % of what is left (recomputed); and
+ * G. Fix's textbook example (1999, second-hand): 1000 ug/L, 90 min at a half-life of 40 leave 210. */
 START_TEST(dms_no_chill)
 {
 	double spent = ab_dms_cooling(100, 20.5, 20, 6);
@@ -150,7 +165,8 @@ END_TEST
 
 /* Ratkowsky 1982, constants set for an hour at 25 C: doubling in h; recomputed. */
 static const struct { double c, h, within; } doubling[] = {
-	{ 5, 121, 0.5 }, { 10, 9.88, 0.005 }, { 15, 3.36, 0.01 }, { 20, 1.67, 0.01 }, { 25, 1.0, 0.001 }, { 30, 0.66, 0.01 },
+	{ 5, 121, 0.5 }, { 10, 9.88, 0.005 }, { 15, 3.36, 0.01 }, { 20, 1.67, 0.01 }, { 25, 1.0, 0.001 },
+	{ 30, 0.66, 0.01 },
 };
 
 START_TEST(growth_rows)
@@ -161,7 +177,8 @@ END_TEST
 
 /* Del Vecchio et al. 1951: min, C, PU; z = 7 K gives 77.69 for the row at 65 C, which must not pass. */
 static const struct { double min, c, pu, within; } pasteur[] = {
-	{ 1, 60, 1, 1e-9 }, { 20, 60, 20, 1e-9 }, { 10, 62, 19.404, 1e-3 }, { 0.5, 72, 26.69, 5e-3 }, { 15, 65, 78.68, 5e-3 }, { 30, 55, 5.72, 5e-3 },
+	{ 1, 60, 1, 1e-9 }, { 20, 60, 20, 1e-9 }, { 10, 62, 19.404, 1e-3 }, { 0.5, 72, 26.69, 5e-3 },
+	{ 15, 65, 78.68, 5e-3 }, { 30, 55, 5.72, 5e-3 },
 };
 
 START_TEST(pasteur_rows)
@@ -170,11 +187,14 @@ START_TEST(pasteur_rows)
 }
 END_TEST
 
-/* The placeholder for alpha-acetolactate: half-life h at C, and the share gone in 20 min of a forced test; recomputed. At 90 C, 7 to 10 min do
- * all but a few hundredths ("substantially all" in a patent on maturation with fixed yeast). */
-static const struct { double c, h, within; } precursor[] = { { 10, 204, 0.5 }, { 18, 66, 0.5 }, { 20, 50, 1e-9 }, { 25, 26, 0.5 } };
+/* The placeholder for alpha-acetolactate: half-life h at C, and the share gone in 20 min of a forced test;
+ * recomputed. At 90 C, 7 to 10 min do all but a few hundredths ("substantially all" in a patent on maturation with
+ * fixed yeast). */
+static const struct { double c, h, within; } precursor[] = { { 10, 204, 0.5 }, { 18, 66, 0.5 },
+    { 20, 50, 1e-9 }, { 25, 26, 0.5 } };
 static const struct { double c, min, gone, within; } forced[] = {
-	{ 60, 20, 0.42, 0.005 }, { 65, 20, 0.60, 0.005 }, { 70, 20, 0.78, 0.005 }, { 90, 7, 0.97, 0.005 }, { 90, 10, 0.993, 0.005 },
+	{ 60, 20, 0.42, 0.005 }, { 65, 20, 0.60, 0.005 }, { 70, 20, 0.78, 0.005 }, { 90, 7, 0.97, 0.005 },
+	{ 90, 10, 0.993, 0.005 },
 };
 
 START_TEST(cleanup_rows)
@@ -186,7 +206,8 @@ END_TEST
 START_TEST(forced_rows)
 {
 	static const double zero = 0;
-	ck_assert_double_eq_tol(ab_cleanup_share(&zero, &forced[_i].c, 1, 0, forced[_i].min / 60, 1), forced[_i].gone, forced[_i].within);
+	ck_assert_double_eq_tol(ab_cleanup_share(&zero, &forced[_i].c, 1, 0, forced[_i].min / 60, 1),
+	    forced[_i].gone, forced[_i].within);
 }
 END_TEST
 

@@ -1,9 +1,9 @@
 /* check_gravity.c - degrees Plato and SG 20/20 against printed tables
  *
- * Rows: the ASBC polynomial evaluated in double precision from the stated coefficients (tolerance 5e-4 P); a sugar table
- * hosted by the USDA, as quoted by brewers; NBS Circular C440 (1942), lb/gal in air at 20 C, from a citrus-industry
- * table after it; the closed form S = 1 + P/(258.6 - 227.1 P/258.2) known from mathematical text, as a second formula.
- * SPDX-License-Identifier: GPL-3.0-or-later */
+ * Rows: the ASBC polynomial evaluated in double precision from the stated coefficients (tolerance 5e-4 P); a sugar
+ * table hosted by the USDA, as quoted by brewers; NBS Circular C440 (1942), lb/gal in air at 20 C, from a
+ * citrus-industry table after it; the closed form S = 1 + P/(258.6 - 227.1 P/258.2) known from mathematical text,
+ * as a second formula. SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/quantity.h>
 
 #include <check.h>
@@ -14,14 +14,16 @@
 
 static const struct { double sg, plato; } polynomial[] = {
 	{ 1.000, 0 },  /* -0.0030, clamped */
-	{ 1.010, 2.5608 }, { 1.020, 5.0809 }, { 1.040, 9.9935 }, { 1.048, 11.9121 }, { 1.050, 12.3876 }, { 1.060, 14.7414 },
+	{ 1.010, 2.5608 }, { 1.020, 5.0809 }, { 1.040, 9.9935 }, { 1.048, 11.9121 }, { 1.050, 12.3876 },
+	{ 1.060, 14.7414 },
 	{ 1.080, 19.3310 }, { 1.100, 23.7689 },
 };
 
 START_TEST(polynomial_rows)
 {
 	double p = ab_plato_from_sg(polynomial[_i].sg);
-	ck_assert_msg(fabs(p - polynomial[_i].plato) < 5e-5, "SG %.3f: %.5f P, not %.4f", polynomial[_i].sg, p, polynomial[_i].plato);
+	ck_assert_msg(fabs(p - polynomial[_i].plato) < 5e-5, "SG %.3f: %.5f P, not %.4f", polynomial[_i].sg, p,
+	    polynomial[_i].plato);
 }
 END_TEST
 

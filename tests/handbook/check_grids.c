@@ -1,7 +1,8 @@
 /* check_grids.c - formulas over grids, each reckoned here a second time by another road
  *
- * Where a formula of the process room has a closed form, it is held against a sum or a bisection; where it is a table, against the table
- * as its source gives it. Constants are written out anew here, with the source, so that a slip in either place shows.
+ * Where a formula of the process room has a closed form, it is held against a sum or a bisection; where it is a
+ * table, against the table as its source gives it. Constants are written out anew here, with the source, so that a
+ * slip in either place shows.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -23,14 +24,16 @@
 
 #define COUNT(rows) ((int)(sizeof rows / sizeof *rows))
 #define CLOSE(title, got, want, rel) \
-	ck_assert_msg(fabs((got) - (want)) <= (rel) * fmax(1e-9, fabs(want)), "%s: %.12g, not %.12g", title, (double)(got), (double)(want))
+	ck_assert_msg(fabs((got) - (want)) <= (rel) * fmax(1e-9, fabs(want)), "%s: %.12g, not %.12g", title, \
+	(double)(got), (double)(want))
 
 /* ---- carbon dioxide: pressure of a bottle ---- */
 
 static const double vols[] = { 0.5, 1.5, 2, 2.4, 2.8, 3.5, 4.5 };
 static const double temps[] = { 0, 4, 10, 15, 20, 25, 30, 40 };
 
-/* Fit A, a curve through the ASBC table: volumes = (psi + 14.695)(0.01821 + 0.090115 exp(-(F - 32)/43.11)) - 0.003342. */
+/* Fit A, a curve through the ASBC table: volumes = (psi + 14.695)(0.01821 + 0.090115 exp(-(F - 32)/43.11)) -
+ * 0.003342. */
 static double fit_a_vol(double kpa, double t_c)
 {
 	double f = 1.8 * t_c + 32;
@@ -64,9 +67,12 @@ START_TEST(bottle_pressure)
 	char title[60];
 
 	snprintf(title, sizeof title, "%.1f vol at %.0f C", vol, t);
-	ck_assert_msg(fabs(ab_co2_asbc_kpa(vol, t) - a) < 1e-3, "%s: fit A gives %.4f kPa, not %.4f", title, ab_co2_asbc_kpa(vol, t), a);
-	ck_assert_msg(fabs(ab_co2_henry_kpa(vol, t) - e) < 1e-3, "%s: fit E gives %.4f kPa, not %.4f", title, ab_co2_henry_kpa(vol, t), e);
-	ck_assert_msg(fabs(ab_co2_bottle_kpa(vol, t) - fmax(a, e)) < 1e-3, "%s: %.4f kPa", title, ab_co2_bottle_kpa(vol, t));
+	ck_assert_msg(fabs(ab_co2_asbc_kpa(vol, t) - a) < 1e-3, "%s: fit A gives %.4f kPa, not %.4f", title,
+	    ab_co2_asbc_kpa(vol, t), a);
+	ck_assert_msg(fabs(ab_co2_henry_kpa(vol, t) - e) < 1e-3, "%s: fit E gives %.4f kPa, not %.4f", title,
+	    ab_co2_henry_kpa(vol, t), e);
+	ck_assert_msg(
+	    fabs(ab_co2_bottle_kpa(vol, t) - fmax(a, e)) < 1e-3, "%s: %.4f kPa", title, ab_co2_bottle_kpa(vol, t));
 	/* the way back */
 	ck_assert_double_eq_tol(ab_co2_asbc(a, t), vol, 1e-6);
 	ck_assert_double_eq_tol(ab_co2_henry(e, t), vol, 1e-6);
@@ -89,8 +95,9 @@ END_TEST
 
 /* ---- priming sugars ---- */
 
-/* g of CO2 a g: two moles of four from a hexose, four of a disaccharide; the 5 % that feeds yeast cancels out. Molar masses: C 12.011,
- * H 1.008, O 15.999. Dextrose is the monohydrate homebrewers buy when it is so told; 0.44416 is the monohydrate. */
+/* g of CO2 a g: two moles of four from a hexose, four of a disaccharide; the 5 % that feeds yeast cancels out.
+ * Molar masses: C 12.011, H 1.008, O 15.999. Dextrose is the monohydrate homebrewers buy when it is so told;
+ * 0.44416 is the monohydrate. */
 static double co2_per_g(double moles, double molar)
 {
 	return moles * (12.011 + 2 * 15.999) / molar;
@@ -103,18 +110,20 @@ START_TEST(sugars_by_stoichiometry)
 
 	CLOSE("sucrose", ab_sucrose_equivalent(AB_SUGAR_SUCROSE), 1.0, 1e-9);
 	CLOSE("candi is sucrose", ab_sucrose_equivalent(AB_SUGAR_CANDI), 1.0, 1e-9);
-	CLOSE("dextrose, monohydrate", ab_sucrose_equivalent(AB_SUGAR_DEXTROSE), co2_per_g(2, hexose + water) / one, 1e-3);
-	CLOSE("honey, four fifths hexose", ab_sucrose_equivalent(AB_SUGAR_HONEY), 0.8 * co2_per_g(2, hexose) / one, 1e-3);
+	CLOSE("dextrose, monohydrate", ab_sucrose_equivalent(AB_SUGAR_DEXTROSE), co2_per_g(2, hexose + water) / one,
+	    1e-3);
+	CLOSE("honey, four fifths hexose", ab_sucrose_equivalent(AB_SUGAR_HONEY), 0.8 * co2_per_g(2, hexose) / one,
+	    1e-3);
 	ck_assert_msg(ab_sucrose_equivalent(AB_SUGAR_LACTOSE) <= 0, "ale yeast does not ferment lactose");
 	ck_assert_msg(ab_sucrose_equivalent(AB_SUGAR_MALTODEXTRIN) <= 0, "nor maltodextrin");
-	/* Dry malt extract is 0.95 extract (sugar tables: 44 points of a pound in a gallon, sucrose 46.2), of which 70 to 85 %
-	 * ferment by the hydrometer, 0.8192 of that in truth (Balling). Per g fermented 0.46286 g of CO2 (Balling, with what
-	 * the yeast grows from) to 0.51428 (maltose, nothing for the yeast). */
+	/* Dry malt extract is 0.95 extract (sugar tables: 44 points of a pound in a gallon, sucrose 46.2), of which
+	 * 70 to 85 % ferment by the hydrometer, 0.8192 of that in truth (Balling). Per g fermented 0.46286 g of CO2
+	 * (Balling, with what the yeast grows from) to 0.51428 (maltose, nothing for the yeast). */
 	double truly = 0.95 * 0.8192, by_rule = 1.9768 / 4;
 	ck_assert_double_gt(ab_sucrose_equivalent(AB_SUGAR_DRY_EXTRACT), truly * 0.70 * 0.46286 / by_rule);
 	ck_assert_double_lt(ab_sucrose_equivalent(AB_SUGAR_DRY_EXTRACT), truly * 0.85 * 0.51428 / by_rule);
-	ck_assert_double_eq_tol(ab_sucrose_equivalent(AB_SUGAR_DRY_EXTRACT), truly * 0.775 * (0.46286 + 0.95 * 0.51428) / 2 / by_rule,
-	    0.03);
+	ck_assert_double_eq_tol(ab_sucrose_equivalent(AB_SUGAR_DRY_EXTRACT),
+	    truly * 0.775 * (0.46286 + 0.95 * 0.51428) / 2 / by_rule, 0.03);
 	/* One volume is 1.9768 g/L; 4 g/L of sucrose give it with about 5 % lost to yeast. */
 	for (double g = 0; g <= 12; g += 0.5)
 		ck_assert_double_eq_tol(ab_co2_from_sucrose(g), 0.96 * g * one / 1.9768, 0.012 * g + 1e-9);
@@ -165,7 +174,8 @@ START_TEST(cells_after_a_starter)
 			for (int stirred = 0; stirred <= 2; stirred++) {
 				double grown = start + (stirred == 1 ? 70 : 140) * litres;   /* 1 is "no" */
 				double most = 200 * litres, want = grown < most ? grown : most;
-				CLOSE("starter", ab_starter_end(start, litres, stirred), want > start ? want : start, 1e-12);
+				CLOSE("starter", ab_starter_end(start, litres, stirred),
+				    want > start ? want : start, 1e-12);
 			}
 }
 END_TEST
@@ -174,7 +184,8 @@ END_TEST
 
 /* Density of water, kg/m3: CRC Handbook (ITS-90). */
 static const struct { double t, density; } water[] = {
-	{ 0, 999.84 }, { 4, 999.97 }, { 10, 999.70 }, { 15, 999.10 }, { 20, 998.21 }, { 25, 997.05 }, { 30, 995.65 }, { 35, 994.03 }, { 40, 992.22 },
+	{ 0, 999.84 }, { 4, 999.97 }, { 10, 999.70 }, { 15, 999.10 }, { 20, 998.21 }, { 25, 997.05 },
+	{ 30, 995.65 }, { 35, 994.03 }, { 40, 992.22 },
 };
 
 START_TEST(hydrometer_by_the_density_of_water)
@@ -186,8 +197,9 @@ START_TEST(hydrometer_by_the_density_of_water)
 	for (double sg = 1; sg <= 1.12; sg += 0.01) {
 		/* Glass grows 25e-6 of its volume a kelvin and shoves more aside. */
 		double want = sg * (at_calibrated / density) / (1 + 25e-6 * (t - calibrated));
-		ck_assert_msg(fabs(ab_hydrometer_correct(sg, t, calibrated) - want) < 2e-5, "%.3f at %.0f C, made for %.0f C: %.5f, not %.5f", sg, t,
-		    calibrated, ab_hydrometer_correct(sg, t, calibrated), want);
+		ck_assert_msg(fabs(ab_hydrometer_correct(sg, t, calibrated) - want) < 2e-5,
+		    "%.3f at %.0f C, made for %.0f C: %.5f, not %.5f", sg, t, calibrated,
+		    ab_hydrometer_correct(sg, t, calibrated), want);
 		ck_assert_double_eq_tol(ab_hydrometer_correct(sg, calibrated, calibrated), sg, 1e-12);
 	}
 }
@@ -200,7 +212,8 @@ START_TEST(extract_is_conserved)
 		for (double ae = 0.5; ae < oe; ae += 1.5) {
 			double re = ab_extract_real(oe, ae), abw = ab_alcohol_by_weight(oe, re);
 			ck_assert_msg(re > ae && re < oe, "%.1f, %.1f: real extract %.3f", oe, ae, re);
-			ck_assert_msg(fabs(ab_extract_original(abw, re) - oe) < 0.02, "%.1f, %.1f P: back at %.4f", oe, ae, ab_extract_original(abw, re));
+			ck_assert_msg(fabs(ab_extract_original(abw, re) - oe) < 0.02, "%.1f, %.1f P: back at %.4f",
+			    oe, ae, ab_extract_original(abw, re));
 			/* 100 g of beer came from 100 + 1.0665 A g of wort */
 			ck_assert_double_eq_tol(oe * (100 + 1.0665 * abw), 100 * (2.0665 * abw + re), 3);
 			double og = ab_sg_from_plato(oe), fg = ab_sg_from_plato(ae);
@@ -230,14 +243,16 @@ END_TEST
 
 /* mg/L in fresh water under moist air at 1 atm: US Geological Survey, table of Benson and Krause's equation. */
 static const struct { double t, mgl; } saturation[] = {
-	{ 0, 14.62 }, { 5, 12.77 }, { 10, 11.29 }, { 15, 10.08 }, { 20, 9.09 }, { 25, 8.26 }, { 30, 7.56 }, { 35, 6.95 }, { 40, 6.41 },
+	{ 0, 14.62 }, { 5, 12.77 }, { 10, 11.29 }, { 15, 10.08 }, { 20, 9.09 }, { 25, 8.26 }, { 30, 7.56 },
+	{ 35, 6.95 }, { 40, 6.41 },
 };
 
 START_TEST(oxygen_in_wort)
 {
 	double t = saturation[_i].t, water_mgl = ab_oxygen_in_water(t, 1);
 
-	ck_assert_msg(fabs(water_mgl - saturation[_i].mgl) < 0.012, "%.0f C: %.3f mg/L, not %.2f", t, water_mgl, saturation[_i].mgl);
+	ck_assert_msg(fabs(water_mgl - saturation[_i].mgl) < 0.012, "%.0f C: %.3f mg/L, not %.2f", t, water_mgl,
+	    saturation[_i].mgl);
 	for (double p = 0; p <= 25; p += 2.5) {
 		double share = ab_oxygen_wort_share(p), most = water_mgl * share;
 		CLOSE("wort", share, pow(6.6 / 8.9, p / 15), 0.02);
@@ -245,9 +260,10 @@ START_TEST(oxygen_in_wort)
 			double last = 0;
 			for (double minutes = 0; minutes <= 40; minutes += 0.5) {
 				double got = ab_oxygen_aerated(method, minutes, most);
-				ck_assert_msg(got >= last - 1e-12, "method %d, %.1f min: less than before", method, minutes);
-				ck_assert_msg(method == AB_AERATE_OXYGEN ? got <= 25 : got <= most + 1e-9, "method %d gives %.2f of at most %.2f mg/L", method,
-				    got, most);
+				ck_assert_msg(
+				    got >= last - 1e-12, "method %d, %.1f min: less than before", method, minutes);
+				ck_assert_msg(method == AB_AERATE_OXYGEN ? got <= 25 : got <= most + 1e-9,
+				    "method %d gives %.2f of at most %.2f mg/L", method, got, most);
 				ck_assert(got >= fmin(2, most) - 1e-12);
 				last = got;
 			}
@@ -260,7 +276,8 @@ END_TEST
 START_TEST(oxygen_by_pressure)
 {
 	for (double atm = 0.6; atm < 1; atm += 0.05) {
-		double share = ab_oxygen_in_water(20, atm) / ab_oxygen_in_water(20, 1), steam = 0.02307;   /* atm, at 20 C */
+		double share = ab_oxygen_in_water(20, atm) / ab_oxygen_in_water(20, 1), steam = 0.02307; /* atm, at
+													    20 C */
 		ck_assert_double_eq_tol(share, (atm - steam) / (1 - steam), 1e-3);
 	}
 	/* US Standard Atmosphere 1976, its table */
@@ -310,7 +327,8 @@ START_TEST(oxygen_in_gas)
 	double rings = 0;
 	for (int i = 0; i < 2000; i++)
 		rings += (4.0 / 2000) / (6 + 8.0 * (i + 0.5) / 2000);
-	CLOSE("tube", ab_permeated_tube(100, 3, 6, 14), 1 / (rings / (3.14159265358979 * 3 * 100 * 0.20946 * 1.4276)) * 1e-3, 1e-5);
+	CLOSE("tube", ab_permeated_tube(100, 3, 6, 14),
+	    1 / (rings / (3.14159265358979 * 3 * 100 * 0.20946 * 1.4276)) * 1e-3, 1e-5);
 	CLOSE("sheet", ab_permeated_sheet(60, 0.5, 2), 60 * 0.5 / 2 * 0.20946 * 1.4276, 1e-9);
 }
 END_TEST
@@ -322,19 +340,23 @@ START_TEST(necks_by_slices)
 		double bore = 0, widens = 0, sum = 0;
 		/* bore and widening from two thin slices, as a caliper would */
 		bore = sqrt(ab_neck_ml(_i, 0.001) * 1000 / 0.001 * 4 / 3.14159265358979);
-		widens = (sqrt((ab_neck_ml(_i, 10.001) - ab_neck_ml(_i, 10)) * 1000 / 0.001 * 4 / 3.14159265358979) - bore) / 10;
+		widens =
+		    (sqrt((ab_neck_ml(_i, 10.001) - ab_neck_ml(_i, 10)) * 1000 / 0.001 * 4 / 3.14159265358979) -
+			bore) /
+		    10;
 		for (int i = 0; i < 4000; i++) {
 			double d = bore + widens * mm * (i + 0.5) / 4000;
 			sum += 3.14159265358979 / 4 * d * d * mm / 4000;
 		}
-		ck_assert_msg(fabs(ab_neck_ml(_i, mm) - sum / 1000) < 1e-3 * sum / 1000, "bottle %d at %.0f mm: %.4f mL, not %.4f", _i, mm,
-		    ab_neck_ml(_i, mm), sum / 1000);
+		ck_assert_msg(fabs(ab_neck_ml(_i, mm) - sum / 1000) < 1e-3 * sum / 1000,
+		    "bottle %d at %.0f mm: %.4f mL, not %.4f", _i, mm, ab_neck_ml(_i, mm), sum / 1000);
 		ck_assert_msg(bore > 10 && bore < 60, "bottle %d has a bore of %.1f mm", _i, bore);
 	}
 	/* litres such a bottle is sold with (common practice); the first row is a bottle untold */
-	static const double litres[AB_BOTTLE_MAX_] = { 0.4, [AB_BOTTLE_LONGNECK] = 0.355, [AB_BOTTLE_REUSED] = 0.4, [AB_BOTTLE_HEAVY] = 0.5,
-		[AB_BOTTLE_SWING] = 0.5, [AB_BOTTLE_SPARKLING] = 0.75, [AB_BOTTLE_PET] = 1, [AB_BOTTLE_GROWLER] = 1.9, [AB_BOTTLE_UNKNOWN] = 0.5,
-		[AB_BOTTLE_PLASTIC_CAN] = 0.33, [AB_BOTTLE_MINI_KEG] = 5 };
+	static const double litres[AB_BOTTLE_MAX_] = { 0.4, [AB_BOTTLE_LONGNECK] = 0.355, [AB_BOTTLE_REUSED] = 0.4,
+		[AB_BOTTLE_HEAVY] = 0.5, [AB_BOTTLE_SWING] = 0.5, [AB_BOTTLE_SPARKLING] = 0.75, [AB_BOTTLE_PET] = 1,
+		[AB_BOTTLE_GROWLER] = 1.9, [AB_BOTTLE_UNKNOWN] = 0.5, [AB_BOTTLE_PLASTIC_CAN] = 0.33,
+		[AB_BOTTLE_MINI_KEG] = 5 };
 	ck_assert_double_eq_tol(ab_bottle_litres(_i), litres[_i], 1e-12);
 }
 END_TEST

@@ -1,7 +1,8 @@
 /* check_physics.c - the formulas of the process room against tables of the literature
  *
- * Each table names its source. "From memory" means that the source is named but was not at hand; the numbers were then computed from the
- * stated formula, so such a table proves the arithmetic and the constants as remembered, not the science.
+ * Each table names its source. "From memory" means that the source is named but was not at hand; the numbers were
+ * then computed from the stated formula, so such a table proves the arithmetic and the constants as remembered, not
+ * the science.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdlib.h>
@@ -18,8 +19,8 @@
 #define COUNT(rows) ((int)(sizeof rows / sizeof *rows))
 #define KPA_PER_PSI 6.894757
 
-/* A sugar table of the US Department of Agriculture (SG of 8.4 to 8.9 P), and NBS Circular C440 (pounds a gallon in air at 20 C, as a
- * ratio to water's 8.322 lb/gal). */
+/* A sugar table of the US Department of Agriculture (SG of 8.4 to 8.9 P), and NBS Circular C440 (pounds a gallon in
+ * air at 20 C, as a ratio to water's 8.322 lb/gal). */
 static const struct { double plato, sg, within; } sugar[] = {
 	{ 8.4, 1.03344, 1e-5 }, { 8.5, 1.03385, 1e-5 }, { 8.8, 1.03508, 1e-5 }, { 8.9, 1.03549, 1e-5 },
 	{ 4.0, 8.452 / 8.322, 1e-4 }, { 5.0, 8.486 / 8.322, 1e-4 },
@@ -77,8 +78,8 @@ START_TEST(balling_back)
 }
 END_TEST
 
-/* Density of water, kg/m3: Tanaka et al. 2001 (CIPM), constants from memory; and the independent polynomial of Kell 1975, which must agree
- * within 4 g/m3. */
+/* Density of water, kg/m3: Tanaka et al. 2001 (CIPM), constants from memory; and the independent polynomial of Kell
+ * 1975, which must agree within 4 g/m3. */
 static const struct { double c, tanaka, kell; } water[] = {
 	{ 0, 999.8428, 999.8395 }, { 4, 999.9749, 999.9720 }, { 10, 999.7027, 999.6996 }, { 20, 998.2067, 998.2041 },
 	{ 25, 997.0470, 997.0449 }, { 30, 995.6488, 995.6473 }, { 40, 992.2152, 992.2158 },
@@ -112,8 +113,8 @@ START_TEST(hydrometer_temperature)
 }
 END_TEST
 
-/* CO2 in beer at deg F and psig: a fit to the ASBC table (A) and Henry's law as in European texts (E), both from memory, independent of each
- * other: within 2 % up to 20 C. */
+/* CO2 in beer at deg F and psig: a fit to the ASBC table (A) and Henry's law as in European texts (E), both from
+ * memory, independent of each other: within 2 % up to 20 C. */
 static const struct { double f, psig, asbc, henry; } solubility[] = {
 	{ 32, 10, 2.672, 2.710 }, { 34, 10, 2.571, 2.607 }, { 36, 12, 2.675, 2.712 }, { 38, 12, 2.576, 2.610 },
 	{ 40, 10, 2.295, 2.325 }, { 40, 12, 2.481, 2.513 }, { 40, 14, 2.667, 2.701 }, { 45, 15, 2.517, 2.546 },
@@ -132,7 +133,8 @@ START_TEST(co2_solubility)
 }
 END_TEST
 
-/* Henry's constant of CO2 in pure water, 0.034 mol/(L atm) at 298.15 K, 2400 K (Sander's compilation; from memory): no brewing fit in it. */
+/* Henry's constant of CO2 in pure water, 0.034 mol/(L atm) at 298.15 K, 2400 K (Sander's compilation; from memory):
+ * no brewing fit in it. */
 START_TEST(co2_in_water)
 {
 	static const double c[] = { 0, 5, 10, 20 }, want[] = { 1.581, 1.350, 1.159, 0.868 };
@@ -170,7 +172,8 @@ START_TEST(co2_residual)
 }
 END_TEST
 
-/* Stoichiometry from molar masses, g/mol: CO2 44.0095, glucose 180.156, sucrose 342.297; dextrose for priming is a monohydrate (18.015 more). */
+/* Stoichiometry from molar masses, g/mol: CO2 44.0095, glucose 180.156, sucrose 342.297; dextrose for priming is a
+ * monohydrate (18.015 more). */
 START_TEST(priming)
 {
 	double glucose = 2 * 44.0095 / 180.156, sucrose = 4 * 44.0095 / 342.297, monohydrate = 2 * 44.0095 / 198.171;
@@ -186,7 +189,8 @@ START_TEST(priming)
 }
 END_TEST
 
-/* Balling: 0.25 P of apparent extract are 0.484 volumes; a gravity point is close to a quarter of a degree, so half a volume. */
+/* Balling: 0.25 P of apparent extract are 0.484 volumes; a gravity point is close to a quarter of a degree, so half
+ * a volume. */
 START_TEST(points_to_volumes)
 {
 	ck_assert_double_eq_tol(ab_co2_from_points(1),
@@ -214,7 +218,8 @@ START_TEST(bottle_pressure)
 }
 END_TEST
 
-/* Bamforth & Lentini 2009 (as quoted; from memory): two weeks at 30 C are 4, 8, 16 weeks at 20, 10, 0 C with Q10 2, and 6, 18, 54 with Q10 3. */
+/* Bamforth & Lentini 2009 (as quoted; from memory): two weeks at 30 C are 4, 8, 16 weeks at 20, 10, 0 C with Q10 2,
+ * and 6, 18, 54 with Q10 3. */
 START_TEST(staling)
 {
 	static const double q10[] = { 2, 2, 2, 3, 3, 3 }, cold[] = { 20, 10, 0, 20, 10, 0 }, weeks[] = { 4, 8,
@@ -230,8 +235,9 @@ START_TEST(staling_default)
 }
 END_TEST
 
-/* Draught quality manual of the US brewers' association, 2nd ed. 2012: 3/16 in vinyl 3.0 psi/ft, 1/4 in 0.85; 0.5 psi a foot of rise; its example:
- * 14.5 psi and 5 ft of rise leave 12 psi, which 3.5 ft of 1/4 in and 3 ft of 3/16 in take up. */
+/* Draught quality manual of the US brewers' association, 2nd ed. 2012: 3/16 in vinyl 3.0 psi/ft, 1/4 in 0.85; 0.5
+ * psi a foot of rise; its example: 14.5 psi and 5 ft of rise leave 12 psi, which 3.5 ft of 1/4 in and 3 ft of 3/16
+ * in take up. */
 START_TEST(draught)
 {
 	double thin = ab_line_resistance(4.7625), wide = ab_line_resistance(6.35);

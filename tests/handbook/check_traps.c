@@ -69,7 +69,8 @@ END_TEST
  * 55.2: on the side that bursts. */
 static double polynomial_psi(double vol, double f)
 {
-	return -16.6999 - 0.0101059 * f + 0.00116512 * f * f + 0.173354 * f * vol + 4.24267 * vol - 0.0684226 * vol * vol;
+	return -16.6999 - 0.0101059 * f + 0.00116512 * f * f + 0.173354 * f * vol + 4.24267 * vol -
+	    0.0684226 * vol * vol;
 }
 
 START_TEST(unsafe_pressure)

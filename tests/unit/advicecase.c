@@ -9,28 +9,32 @@
 #include <string.h>
 
 static const char body[] =
-	"<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word>"
-	"<leak noticeable='0.02' strong='0.001' source='estimate'/></fault>\n"
-	"<fault id='paper' severity='2' source='estimate'><title>Paper</title><word>papery</word>"
-	"<leak noticeable='0.05' strong='0.001' source='estimate'/></fault>\n"
-	"<cause id='warm' side='cold' stage='ferment'><title>Too warm</title><why>so</why><prior p='0.3' source='estimate'/>"
-	"<prior p='0.1' source='estimate'><when fact='t.control' is='fridge'/></prior>"
-	"<sign fact='t.over' unit='K' source='estimate'><at x='0' ratio='0.5'/><at x='4' ratio='8'/></sign>"
-	"<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>\n"
-	"<cause id='stale' side='cold' stage='package'><title>Gone stale</title><why>so</why><prior p='0.2' source='estimate'/>"
-	"<sign fact='t.share' unit='share' source='estimate'><at x='0' ratio='4'/><at x='1' ratio='0.25'/></sign>"
-	"<gives fault='paper' noticeable='0.5' moderate='0.2' strong='0.05' source='estimate'/></cause>\n"
-	"<cause id='husky' side='hot' stage='mash'><title>Husky</title><why>so</why><prior p='0.15' source='estimate'/>"
-	"<gives fault='paper' noticeable='0.4' moderate='0.2' strong='0' source='estimate'/></cause>\n"
-	"<cause id='young' side='cold' stage='store' kind='benign'><title>Young</title><why>so</why><prior p='0.3' source='estimate'/>"
-	"<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>\n"
-	"<family id='odd'><title>odd ones</title><expects fault='paper' up-to='slight' source='estimate'/>"
-	"<hurts fault='butter' factor='1.5' source='estimate'/><carbonation low='2 vol' high='3 vol' source='estimate'/>"
-	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
-	"<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
-	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
-	"<yeast id='ale' title='ale' low='17 C' high='20 C' tolerated-low='60 F' tolerated-high='22 C' attenuation-low='73 %'"
-	" attenuation-high='80 %' pitch-rate='0.75' rest='18 C' primary='7 d' clean='3 d' lag='24 h' source='estimate'/>\n";
+    "<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word>"
+    "<leak noticeable='0.02' strong='0.001' source='estimate'/></fault>\n"
+    "<fault id='paper' severity='2' source='estimate'><title>Paper</title><word>papery</word>"
+    "<leak noticeable='0.05' strong='0.001' source='estimate'/></fault>\n"
+    "<cause id='warm' side='cold' stage='ferment'><title>Too warm</title><why>so</why>"
+    "<prior p='0.3' source='estimate'/>"
+    "<prior p='0.1' source='estimate'><when fact='t.control' is='fridge'/></prior>"
+    "<sign fact='t.over' unit='K' source='estimate'><at x='0' ratio='0.5'/><at x='4' ratio='8'/></sign>"
+    "<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>\n"
+    "<cause id='stale' side='cold' stage='package'><title>Gone stale</title><why>so</why>"
+    "<prior p='0.2' source='estimate'/>"
+    "<sign fact='t.share' unit='share' source='estimate'><at x='0' ratio='4'/><at x='1' ratio='0.25'/></sign>"
+    "<gives fault='paper' noticeable='0.5' moderate='0.2' strong='0.05' source='estimate'/></cause>\n"
+    "<cause id='husky' side='hot' stage='mash'><title>Husky</title><why>so</why><prior p='0.15' source='estimate'/>"
+    "<gives fault='paper' noticeable='0.4' moderate='0.2' strong='0' source='estimate'/></cause>\n"
+    "<cause id='young' side='cold' stage='store' kind='benign'><title>Young</title><why>so</why>"
+    "<prior p='0.3' source='estimate'/>"
+    "<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>\n"
+    "<family id='odd'><title>odd ones</title><expects fault='paper' up-to='slight' source='estimate'/>"
+    "<hurts fault='butter' factor='1.5' source='estimate'/><carbonation low='2 vol' high='3 vol' source='estimate'/>"
+    "<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
+    "<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
+    "<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
+    "<yeast id='ale' title='ale' low='17 C' high='20 C' tolerated-low='60 F' tolerated-high='22 C' "
+    "attenuation-low='73 %'"
+    " attenuation-high='80 %' pitch-rate='0.75' rest='18 C' primary='7 d' clean='3 d' lag='24 h' source='estimate'/>\n";
 
 void brewery_open(struct brewery *b, const char *changes)
 {
@@ -39,7 +43,9 @@ void brewery_open(struct brewery *b, const char *changes)
 	b->k = tiny_read(body, changes);
 	b->arena = ab_arena_new();
 	b->profile = ab_arena_alloc(b->arena, 1, sizeof *b->profile);
-	b->options = (struct ab_advice_options){ .budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN };
+	b->options = (struct ab_advice_options){
+		.budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN
+	};
 }
 
 void brewery_close(struct brewery *b)
@@ -132,6 +138,7 @@ const char *brewery_plan(const struct brewery *b, const struct ab_advice *advice
 
 	out[0] = '\0';
 	for (size_t i = 0; i < advice->n_plan && len < size; i++)
-		len += (size_t)snprintf(out + len, size - len, "%s%s", i > 0 ? " " : "", b->k->changes[advice->items[advice->plan[i]].change].id);
+		len += (size_t)snprintf(out + len, size - len, "%s%s", i > 0 ? " " : "",
+		    b->k->changes[advice->items[advice->plan[i]].change].id);
 	return out;
 }

@@ -1,7 +1,8 @@
 /* advicecase.h - a small brewery for tests of advice: four causes, two faults, batches made for the moment
  *
- * Alone: warm 0.3, with t.over 0 K it is 3/17 and with 4 K 24/31; stale 0.2, with t.share 0 it is 1/2 and with 1 it is 1/17;
- * husky (hot side) 0.15; young (benign) 0.3. Warm brings butter and weighs 2.4 a strike, stale 1.5, husky 1.2.
+ * Alone: warm 0.3, with t.over 0 K it is 3/17 and with 4 K 24/31; stale 0.2, with t.share 0 it is 1/2 and with 1 it
+ * is 1/17; husky (hot side) 0.15; young (benign) 0.3. Warm brings butter and weighs 2.4 a strike, stale 1.5,
+ * husky 1.2.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_TEST_ADVICECASE_H
@@ -12,7 +13,8 @@
 
 enum { C_WARM, C_STALE, C_HUSKY, C_YOUNG, C_CAUSES };
 
-#define CHANGE(id, kind, side, more, body) "<change id='" id "' kind='" kind "' side='" side "' " more " source='estimate'><title>" id \
+#define CHANGE(id, kind, side, more, body) "<change id='" id "' kind='" kind "' side='" side "' " more \
+	" source='estimate'><title>" id \
 	"</title><how>so</how>" body "</change>\n"
 #define HABIT(id, body) CHANGE(id, "habit", "cold", "stage='ferment' cost='0'", body)
 #define BUY(id, price, body) CHANGE(id, "upgrade", "cold", "stage='ferment' cost='" price "'", body)

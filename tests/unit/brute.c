@@ -56,7 +56,8 @@ static quad seen(const struct ab_net *net, const struct ab_tail **table, unsigne
 }
 
 /* P(evidence, and cause i pushed no found fault | pattern with i active). */
-static quad innocent(const struct ab_net *net, const struct ab_tail **table, unsigned pattern, size_t i, const quad *like)
+static quad innocent(
+    const struct ab_net *net, const struct ab_tail **table, unsigned pattern, size_t i, const quad *like)
 {
 	quad p = 1;
 
@@ -112,7 +113,8 @@ void brute_solve(const struct ab_net *net, struct brute_answer *a)
 }
 
 /* P(what was seen of fault f, and no cause of the set at its grade | pattern). */
-static quad seen_without(const struct ab_net *net, const struct ab_tail **table, unsigned pattern, size_t f, unsigned set)
+static quad seen_without(
+    const struct ab_net *net, const struct ab_tail **table, unsigned pattern, size_t f, unsigned set)
 {
 	const struct ab_finding *e = &net->finding[f];
 	quad upto = cdf(&net->leak[f], e->grade), below = cdf(&net->leak[f], e->grade - 1), members = 1;
@@ -270,7 +272,8 @@ void brute_bind(struct brute_net *b, size_t n_causes, size_t n_faults, size_t n_
 	b->net = (struct ab_net){ n_causes, n_faults, n_links, b->log_odds, b->links, b->leak, b->finding, NULL };
 }
 
-void brute_make(struct brute_net *b, uint64_t seed, enum brute_kind kind, size_t n_causes, size_t n_faults, double density)
+void brute_make(
+    struct brute_net *b, uint64_t seed, enum brute_kind kind, size_t n_causes, size_t n_faults, double density)
 {
 	uint64_t r = seed * 1000003 + (uint64_t)kind;
 	size_t n = 0;

@@ -42,9 +42,11 @@ double brute_random(uint64_t *state);
 
 enum brute_kind { BRUTE_MILD, BRUTE_STRONG, BRUTE_MIXED, BRUTE_KINDS };
 
-/* Every found fault can be given. MILD: links .2-.8, leak .02, prior .1. STRONG: links .95-.9999, leak 1e-6, prior 1e-3.
- * MIXED: both at once, grades, absent faults, gates, links without a step at the observed grade, equal causes. */
-void brute_make(struct brute_net *b, uint64_t seed, enum brute_kind kind, size_t n_causes, size_t n_faults, double density);
+/* Every found fault can be given. MILD: links .2-.8, leak .02, prior .1. STRONG: links .95-.9999, leak 1e-6, prior
+ * 1e-3. MIXED: both at once, grades, absent faults, gates, links without a step at the observed grade, equal
+ * causes. */
+void brute_make(
+    struct brute_net *b, uint64_t seed, enum brute_kind kind, size_t n_causes, size_t n_faults, double density);
 
 /* Adds what is needed to make b->net point at the arrays. */
 void brute_bind(struct brute_net *b, size_t n_causes, size_t n_faults, size_t n_links);

@@ -25,7 +25,7 @@ struct setting {
 	int unused, space, noise, smoke;
 	struct { const char *change; double cost, running, minutes; } price;
 	double money_now, money_per_year, minutes_per_batch, horizon_years, batches_a_year;   /* of the profile */
-	double budget, minutes, horizon, running, away, away_profile;                                             /* of the options */
+	double budget, minutes, horizon, running, away, away_profile;                         /* of the options */
 	size_t habits;
 };
 
@@ -58,7 +58,9 @@ static void settle(const struct setting *s)
 	if (s->price.change != NULL) {
 		struct ab_price *price = brewery_push(&b, &p->prices, sizeof *price);
 
-		*price = (struct ab_price){ .change = s->price.change, .cost = known(s->price.cost), .running_per_year = known(s->price.running),
+		*price = (struct ab_price){ .change = s->price.change,
+			.cost = known(s->price.cost),
+			.running_per_year = known(s->price.running),
 			.minutes_s = known(s->price.minutes * 60) };
 	}
 	p->space = s->space;
@@ -92,7 +94,8 @@ static const struct {
 } rows[] = {
 	{ "a plain purchase", BUY("x", "50", WARM), { 0 }, "x", NULL },
 	{ "owned is not bought again", BUY("x", "50", WARM), { .owns = "x" }, "", NULL },
-	{ "owned but not used: start using it", BUY("x", "50", WARM), { .owns = "x", .unused = AB_YES, .budget = NOTHING }, "x", NULL },
+	{ "owned but not used: start using it", BUY("x", "50", WARM),
+	    { .owns = "x", .unused = AB_YES, .budget = NOTHING }, "x", NULL },
 	{ "owned, and used for sure", BUY("x", "50", WARM), { .owns = "x", .unused = AB_NO }, "", NULL },
 	{ "refused", BUY("x", "50", WARM), { .refuses = "x" }, "", "refused in the profile" },
 	{ "something else is refused", BUY("x", "50", WARM), { .refuses = "y" }, "x", NULL },
@@ -102,102 +105,159 @@ static const struct {
 	{ "noise matters", ATTR("cost='5' noisy='yes'", WARM), { .noise = AB_YES }, "", "too noisy" },
 	{ "noise does not", ATTR("cost='5' noisy='yes'", WARM), { .noise = AB_NO }, "x", NULL },
 	{ "fumes matter", ATTR("cost='5' smoky='yes'", WARM), { .smoke = AB_YES }, "", "fumes" },
-	{ "away too long", ATTR("cost='5' attend='12 h'", WARM), { .away = 12.1 }, "", "needs somebody at home more often" },
+	{ "away too long", ATTR("cost='5' attend='12 h'", WARM), { .away = 12.1 }, "",
+	    "needs somebody at home more often" },
 	{ "back in time", ATTR("cost='5' attend='12 h'", WARM), { .away = 12 }, "x", NULL },
-	{ "the profile's hours", ATTR("cost='5' attend='12 h'", WARM), { .away_profile = 13 }, "", "needs somebody at home more often" },
-	{ "the option outweighs them", ATTR("cost='5' attend='12 h'", WARM), { .away_profile = 13, .away = 8 }, "x", NULL },
+	{ "the profile's hours", ATTR("cost='5' attend='12 h'", WARM), { .away_profile = 13 }, "",
+	    "needs somebody at home more often" },
+	{ "the option outweighs them", ATTR("cost='5' attend='12 h'", WARM), { .away_profile = 13, .away = 8 }, "x",
+	    NULL },
 	{ "hours away not told", ATTR("cost='5' attend='12 h'", WARM), { 0 }, "x", NULL },
 	{ "may be left alone", ATTR("cost='5'", WARM), { .away = 1000 }, "x", NULL },
 	{ "only for what is done here", BUY("x", "5", WARM ONLY("is='room'")), { 0 }, "x", NULL },
 	{ "only for what is not", BUY("x", "5", WARM ONLY("is='fridge'")), { 0 }, "", "not for the way you brew" },
-	{ "only for what is not, but it stands there by the brewer's word", BUY("x", "5", WARM ONLY("is='fridge'")), { .owns = "x", .unused = AB_YES }, "x", NULL },
-	{ "and is in use", BUY("x", "5", WARM ONLY("is='fridge'")), { .owns = "x", .unused = AB_NO }, "", "not for the way you brew" },
-	{ "what it is not for stays so", BUY("x", "5", WARM NOT("is='room'")), { .owns = "x", .unused = AB_YES }, "", "not for the way you brew" },
+	{ "only for what is not, but it stands there by the brewer's word", BUY("x", "5", WARM ONLY("is='fridge'")),
+	    { .owns = "x", .unused = AB_YES }, "x", NULL },
+	{ "and is in use", BUY("x", "5", WARM ONLY("is='fridge'")), { .owns = "x", .unused = AB_NO }, "",
+	    "not for the way you brew" },
+	{ "what it is not for stays so", BUY("x", "5", WARM NOT("is='room'")), { .owns = "x", .unused = AB_YES },
+	    "", "not for the way you brew" },
 	{ "any of two is enough", BUY("x", "5", WARM ONLY("is='fridge'") ONLY("is='room'")), { 0 }, "x", NULL },
 	{ "not for what is done here", BUY("x", "5", WARM NOT("is='room'")), { 0 }, "", "not for the way you brew" },
 	{ "not for what is not", BUY("x", "5", WARM NOT("is='fridge'")), { 0 }, "x", NULL },
-	{ "one ban of two", BUY("x", "5", WARM NOT("is='fridge'") NOT("is='room'")), { 0 }, "", "not for the way you brew" },
+	{ "one ban of two", BUY("x", "5", WARM NOT("is='fridge'") NOT("is='room'")), { 0 }, "",
+	    "not for the way you brew" },
 #define DONE(how) "<practice><when fact='t.control' " how "/></practice>"
 	{ "what is done here may be changed", BUY("x", "5", WARM DONE("is='room'")), { 0 }, "x", NULL },
-	{ "nobody said that it is done", BUY("x", "5", WARM DONE("is='fridge'")), { 0 }, "", "nothing told speaks of what it would change" },
+	{ "nobody said that it is done", BUY("x", "5", WARM DONE("is='fridge'")), { 0 }, "",
+	    "nothing told speaks of what it would change" },
 	{ "one of two is said", BUY("x", "5", WARM DONE("is='fridge'") DONE("is='room'")), { 0 }, "x", NULL },
-	{ "but it stands there", BUY("x", "5", WARM DONE("is='fridge'")), { .owns = "x", .unused = AB_YES }, "x", NULL },
-	{ "what is in use does the same", BUY("x", "5", WARM "<excludes change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")), { .owns = "y" }, "",
+	{ "but it stands there", BUY("x", "5", WARM DONE("is='fridge'")), { .owns = "x", .unused = AB_YES }, "x",
+	    NULL },
+	{ "what is in use does the same",
+	    BUY("x", "5", WARM "<excludes change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")), { .owns = "y" }, "",
 	  "what you have does without it" },
-	{ "what is owned and not in use does not", BUY("x", "5", WARM "<excludes change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")),
+	{ "what is owned and not in use does not",
+	    BUY("x", "5", WARM "<excludes change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")),
 	  { .owns = "y", .unused = AB_YES }, "x", NULL },
 	/* money */
 	{ "within the budget", BUY("x", "50", WARM), { .budget = 50 }, "x", NULL },
 	{ "beyond it", BUY("x", "50", WARM), { .budget = 49.99 }, "", NULL },
 	{ "the profile's money", BUY("x", "50", WARM), { .money_now = 49 }, "", NULL },
 	{ "the option outweighs the profile", BUY("x", "50", WARM), { .money_now = 49, .budget = 50 }, "x", NULL },
-	{ "an own price, lower", BUY("x", "50", WARM), { .price = { .change = "x", .cost = 20 }, .budget = 20 }, "x", NULL },
-	{ "an own price, higher", BUY("x", "50", WARM), { .price = { .change = "x", .cost = 80 }, .budget = 79 }, "", NULL },
-	{ "a price of something else", BUY("x", "50", WARM), { .price = { .change = "y", .cost = 20 }, .budget = 20 }, "", NULL },
-	{ "two, but money for one: the better", BUY("x", "50", WARM) BUY("y", "50", STALE), { .budget = 60 }, "x", NULL },
-	{ "two cheap ones beat a dear one", BUY("x", "60", WARM) BUY("y", "30", PREVENTS("stale", "0.8")) BUY("z", "30", PREVENTS("husky", "0.9")),
+	{ "an own price, lower", BUY("x", "50", WARM), { .price = { .change = "x", .cost = 20 }, .budget = 20 },
+	    "x", NULL },
+	{ "an own price, higher", BUY("x", "50", WARM), { .price = { .change = "x", .cost = 80 }, .budget = 79 },
+	    "", NULL },
+	{ "a price of something else", BUY("x", "50", WARM),
+	    { .price = { .change = "y", .cost = 20 }, .budget = 20 }, "", NULL },
+	{ "two, but money for one: the better", BUY("x", "50", WARM) BUY("y", "50", STALE), { .budget = 60 }, "x",
+	    NULL },
+	{ "two cheap ones beat a dear one",
+	    BUY("x", "60", WARM) BUY("y", "30", PREVENTS("stale", "0.8")) BUY("z", "30", PREVENTS("husky", "0.9")),
 	  { .budget = 60 }, "y z", NULL },
 	/* minutes: 15 a batch, and 100 once over 10 batches a year */
 	{ "minutes enough", ATTR("cost='5' minutes='15'", WARM), { .minutes = 15 }, "x", NULL },
 	{ "a minute short", ATTR("cost='5' minutes='15'", WARM), { .minutes = 14 }, "", NULL },
 	{ "the profile's minutes", ATTR("cost='5' minutes='15'", WARM), { .minutes_per_batch = 14 }, "", NULL },
-	{ "minutes spent once are shared out", ATTR("cost='5' once-minutes='100'", WARM), { .minutes = 10 }, "x", NULL },
-	{ "over few batches they weigh more", ATTR("cost='5' once-minutes='100'", WARM), { .minutes = 10, .batches_a_year = 9 }, "", NULL },
-	{ "over more years less", ATTR("cost='5' once-minutes='100'", WARM), { .minutes = 10, .batches_a_year = 5, .horizon = 2 }, "x", NULL },
-	{ "own minutes", ATTR("cost='5' minutes='15'", WARM), { .price = { .change = "x", .minutes = 5 }, .minutes = 5 }, "x", NULL },
-	{ "one that saves time pays for another", ATTR("cost='5' minutes='15'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='9' minutes='-10'", STALE),
+	{ "minutes spent once are shared out", ATTR("cost='5' once-minutes='100'", WARM), { .minutes = 10 }, "x",
+	    NULL },
+	{ "over few batches they weigh more", ATTR("cost='5' once-minutes='100'", WARM),
+	    { .minutes = 10, .batches_a_year = 9 }, "", NULL },
+	{ "over more years less", ATTR("cost='5' once-minutes='100'", WARM),
+	    { .minutes = 10, .batches_a_year = 5, .horizon = 2 }, "x", NULL },
+	{ "own minutes", ATTR("cost='5' minutes='15'", WARM),
+	    { .price = { .change = "x", .minutes = 5 }, .minutes = 5 }, "x", NULL },
+	{ "one that saves time pays for another",
+	    ATTR("cost='5' minutes='15'", WARM) CHANGE("y", "upgrade", "cold",
+	    "stage='ferment' cost='9' minutes='-10'", STALE),
 	  { .minutes = 5 }, "x y", NULL },
 	/* running cost: 2 a batch and 10 a year: 30 a year at 10 batches */
-	{ "running cost of a year", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 30 }, "x", NULL },
+	{ "running cost of a year", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 30 },
+	    "x", NULL },
 	{ "a cent short", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 29.99 }, "", NULL },
-	{ "of two years", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 59, .horizon = 2 }, "", NULL },
-	{ "of two years, the profile's", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 60, .horizon_years = 2 }, "x", NULL },
+	{ "of two years", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 59, .horizon = 2 },
+	    "", NULL },
+	{ "of two years, the profile's", ATTR("cost='5' running='2' running-per-year='10'", WARM),
+	    { .running = 60, .horizon_years = 2 }, "x", NULL },
 	{ "the profile's money a year counts each year", ATTR("cost='5' running='2' running-per-year='10'", WARM),
 	  { .money_per_year = 30, .horizon = 3 }, "x", NULL },
-	{ "more batches a year cost more", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 30, .batches_a_year = 11 }, "", NULL },
-	{ "nothing to spend is nothing to run either", ATTR("cost='0' running='2'", WARM), { .budget = NOTHING }, "", NULL },
-	{ "running cost not told: as much a year as may be spent now", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 30 }, "x", NULL },
-	{ "what stands there already may run", ATTR("cost='50' running='2'", WARM), { .owns = "x", .unused = AB_YES, .budget = NOTHING }, "x", NULL },
-	{ "not beyond what was told to run", ATTR("cost='50' running='2'", WARM), { .owns = "x", .unused = AB_YES, .running = 19 }, "", NULL },
-	{ "a cent less than that", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 29.99 }, "", NULL },
-	{ "of more years", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 30, .horizon = 3 }, "x", NULL },
-	{ "told it outweighs that", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 10, .running = 30 }, "x", NULL },
+	{ "more batches a year cost more", ATTR("cost='5' running='2' running-per-year='10'", WARM),
+	    { .running = 30, .batches_a_year = 11 }, "", NULL },
+	{ "nothing to spend is nothing to run either", ATTR("cost='0' running='2'", WARM), { .budget = NOTHING },
+	    "", NULL },
+	{ "running cost not told: as much a year as may be spent now",
+	    ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 30 }, "x", NULL },
+	{ "what stands there already may run", ATTR("cost='50' running='2'", WARM),
+	    { .owns = "x", .unused = AB_YES, .budget = NOTHING }, "x", NULL },
+	{ "not beyond what was told to run", ATTR("cost='50' running='2'", WARM),
+	    { .owns = "x", .unused = AB_YES, .running = 19 }, "", NULL },
+	{ "a cent less than that", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 29.99 },
+	    "", NULL },
+	{ "of more years", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 30, .horizon = 3 },
+	    "x", NULL },
+	{ "told it outweighs that", ATTR("cost='5' running='2' running-per-year='10'", WARM),
+	    { .budget = 10, .running = 30 }, "x", NULL },
 	{ "free before what costs nothing to buy but money to run", ATTR("cost='0' running='2' group='g'", WARM)
 	  CHANGE("y", "habit", "cold", "stage='ferment' cost='0' group='g'", WARM), { 0 }, "y", NULL },
-	{ "own running cost", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .price = { .change = "x", .running = 12 }, .running = 12 }, "x", NULL },
+	{ "own running cost", ATTR("cost='5' running='2' running-per-year='10'", WARM),
+	    { .price = { .change = "x", .running = 12 }, .running = 12 }, "x", NULL },
 	/* habits */
 	{ "three habits", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { 0 }, "x y z", NULL },
 	{ "at most two: the best", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { .habits = 2 }, "x y", NULL },
 	{ "at most one", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { .habits = 1 }, "x", NULL },
-	{ "what costs money is no habit to count", HABIT("x", WARM) BUY("y", "5", STALE) BUY("z", "5", HUSKY), { .habits = 1, .budget = 100 }, "x y z", NULL },
-	{ "no limit told: enough, not everything", HABIT("x", WARM) BUY("y", "5", STALE) BUY("z", "5", HUSKY), { 0 }, "x y", NULL },
+	{ "what costs money is no habit to count", HABIT("x", WARM) BUY("y", "5", STALE) BUY("z", "5", HUSKY),
+	    { .habits = 1, .budget = 100 }, "x y z", NULL },
+	{ "no limit told: enough, not everything", HABIT("x", WARM) BUY("y", "5", STALE) BUY("z", "5", HUSKY),
+	    { 0 }, "x y", NULL },
 	/* needs, groups, excludes */
-	{ "what it needs comes with it, first", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.3")), { 0 }, "y x", NULL },
-	{ "too dear together", BUY("x", "50", WARM "<needs change='y'/>") BUY("y", "50", PREVENTS("husky", "0.3")), { .budget = 99 }, "y", NULL },
-	{ "what it needs is owned", BUY("x", "50", WARM "<needs change='y'/>") BUY("y", "50", PREVENTS("husky", "0.3")), { .budget = 50, .owns = "y" }, "x", NULL },
-	{ "what it needs does nothing by itself", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")), { 0 }, "y x", NULL },
-	{ "what it needs may not be had", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { .refuses = "y" }, "", NULL },
-	{ "a chain of needs", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001") "<needs change='z'/>") BUY("z", "5", PREVENTS("husky", "0.001")),
+	{ "what it needs comes with it, first",
+	    BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.3")), { 0 }, "y x", NULL },
+	{ "too dear together", BUY("x", "50", WARM "<needs change='y'/>") BUY("y", "50", PREVENTS("husky", "0.3")),
+	    { .budget = 99 }, "y", NULL },
+	{ "what it needs is owned",
+	    BUY("x", "50", WARM "<needs change='y'/>") BUY("y", "50", PREVENTS("husky", "0.3")),
+	{ .budget = 50, .owns = "y" }, "x", NULL },
+	{ "what it needs does nothing by itself",
+	    BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")), { 0 }, "y x", NULL },
+	{ "what it needs may not be had", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", HUSKY),
+	    { .refuses = "y" }, "", NULL },
+	{ "a chain of needs",
+	    BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5",
+	    PREVENTS("husky", "0.001") "<needs change='z'/>") BUY("z", "5", PREVENTS("husky", "0.001")),
 	  { 0 }, "z y x", NULL },
-	{ "one of a group", ATTR("cost='5' group='g'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='g'", STALE), { 0 }, "x", NULL },
-	{ "two groups", ATTR("cost='5' group='g'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='h'", STALE), { 0 }, "x y", NULL },
+	{ "one of a group",
+	    ATTR("cost='5' group='g'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='g'",
+	    STALE), { 0 }, "x", NULL },
+	{ "two groups",
+	    ATTR("cost='5' group='g'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='h'",
+	    STALE), { 0 }, "x y", NULL },
 	{ "excluded", BUY("x", "5", WARM) BUY("y", "5", STALE "<excludes change='x'/>"), { 0 }, "x", NULL },
 	{ "a better one of the group may be bought beside an owned", ATTR("cost='5' group='g'", WARM)
 	  CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='g'", STALE), { .owns = "y" }, "x", NULL },
 	/* order */
 	{ "free habits first, whatever they bring", BUY("x", "1", WARM) HABIT("y", HUSKY), { 0 }, "y x", NULL },
 	{ "by gain for money", BUY("x", "50", WARM) BUY("y", "5", STALE), { 0 }, "y x", NULL },
-	{ "running cost counts as money", ATTR("cost='5' running='6'", WARM) BUY("y", "20", STALE), { 0 }, "y x", NULL },
+	{ "running cost counts as money", ATTR("cost='5' running='6'", WARM) BUY("y", "20", STALE), { 0 }, "y x",
+	    NULL },
 	{ "habits among themselves by gain", HABIT("x", HUSKY) HABIT("y", WARM), { 0 }, "y x", NULL },
-	{ "nothing is bought for a habit: it is for who has it", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { 0 }, "y", "it makes use of kit you do not have" },
-	{ "a habit with what is owned", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { .owns = "y" }, "x", NULL },
-	{ "and with what is owned and stands unused", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { .owns = "y", .unused = AB_YES }, "y x", NULL },
-	{ "cold before hot at equal worth", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", PREVENTS("stale", "0.5"))
+	{ "nothing is bought for a habit: it is for who has it",
+	    HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { 0 }, "y",
+	"it makes use of kit you do not have" },
+	{ "a habit with what is owned", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY),
+	    { .owns = "y" }, "x", NULL },
+	{ "and with what is owned and stands unused", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY),
+	    { .owns = "y", .unused = AB_YES }, "y x", NULL },
+	{ "cold before hot at equal worth",
+	    CHANGE("x", "habit", "hot", "stage='mash' cost='0'", PREVENTS("stale", "0.5"))
 	  HABIT("y", PREVENTS("stale", "0.5")), { 0 }, "y x", NULL },
-	{ "hot first where it is worth more", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", WARM) HABIT("y", HUSKY), { 0 }, "x y", NULL },
+	{ "hot first where it is worth more",
+	    CHANGE("x", "habit", "hot", "stage='mash' cost='0'", WARM) HABIT("y", HUSKY), { 0 }, "x y", NULL },
 	/* worth */
 	{ "too little to taste", BUY("x", "5", PREVENTS("warm", "0.001")), { 0 }, "", NULL },
-	{ "not padded with what money is left", BUY("y", "5", PREVENTS("warm", "0.95")) BUY("x", "5", PREVENTS("warm", "0.1")), { .budget = 1000 }, "y", NULL },
+	{ "not padded with what money is left",
+	    BUY("y", "5", PREVENTS("warm", "0.95")) BUY("x", "5", PREVENTS("warm", "0.1")), { .budget = 1000 }, "y",
+	NULL },
 	{ "nothing at hand", HABIT("x", PREVENTS("young", "0.9")), { 0 }, "", NULL },
 };
 
@@ -212,8 +272,10 @@ START_TEST(setting)
 	const struct ab_advice *advice = brewery_advise(&b);
 	const struct ab_item *x = brewery_item(&b, advice, "x");
 	brewery_plan(&b, advice, plan, sizeof plan);
-	ck_assert_msg(strcmp(plan, rows[_i].plan) == 0, "%s: plan \"%s\", not \"%s\"", rows[_i].title, plan, rows[_i].plan);
-	ck_assert_msg((x->barred == NULL) == (rows[_i].barred == NULL) && (x->barred == NULL || strcmp(x->barred, rows[_i].barred) == 0),
+	ck_assert_msg(
+	    strcmp(plan, rows[_i].plan) == 0, "%s: plan \"%s\", not \"%s\"", rows[_i].title, plan, rows[_i].plan);
+	ck_assert_msg((x->barred == NULL) == (rows[_i].barred == NULL) &&
+		(x->barred == NULL || strcmp(x->barred, rows[_i].barred) == 0),
 	    "%s: barred: %s", rows[_i].title, x->barred != NULL ? x->barred : "no");
 	for (size_t i = 0; i < advice->n_items; i++) {
 		bool planned = false;
@@ -225,8 +287,8 @@ START_TEST(setting)
 }
 END_TEST
 
-/* A journal begun for the next brew tells nothing of it, wherever it stands: the plan and its loads are as without it; but a
- * batch of which anything is told counts, and so does the first journal of all. */
+/* A journal begun for the next brew tells nothing of it, wherever it stands: the plan and its loads are as without
+ * it; but a batch of which anything is told counts, and so does the first journal of all. */
 START_TEST(paper_is_no_batch)
 {
 	char before[200], after[200];
@@ -256,7 +318,8 @@ END_TEST
 
 /* Most batches, by weight, decide what kind of brewing it is. */
 static const struct { const char *title; int control[3]; bool may; } kinds[] = {
-	{ "all so", { 1, 1, 1 }, false }, { "the newest two", { 2, 1, 1 }, false }, { "only the newest: 1 of 2.5725", { 2, 2, 1 }, true },
+	{ "all so", { 1, 1, 1 }, false }, { "the newest two", { 2, 1, 1 }, false },
+	{ "only the newest: 1 of 2.5725", { 2, 2, 1 }, true },
 	{ "the older two: 1.5725 of 2.5725", { 1, 1, 2 }, false }, { "only the oldest", { 1, 2, 2 }, true },
 };
 
@@ -266,7 +329,8 @@ START_TEST(most_batches_decide)
 	for (size_t i = 0; i < 3; i++)
 		brewery_batch(&b)->facts[T_CONTROL] = tiny_fact(kinds[_i].control[i]);
 	brewery_ready(&b);
-	ck_assert_msg((brewery_item(&b, brewery_advise(&b), "x")->barred == NULL) == kinds[_i].may, "%s", kinds[_i].title);
+	ck_assert_msg(
+	    (brewery_item(&b, brewery_advise(&b), "x")->barred == NULL) == kinds[_i].may, "%s", kinds[_i].title);
 }
 END_TEST
 
@@ -286,15 +350,21 @@ END_TEST
 
 /* A change noted for one beer, and brewed with: is it in use, or at hand and to be begun with the others? lines of the
  * batches, oldest first, brewed on the first days of 2031; the newest weigh most. */
-static const struct { const char *title, *lines[4], *line; double on_day; bool kept, owned, unused, begun; } of_lines[] = {
+static const struct { const char *title, *lines[4], *line; double on_day; bool kept, owned, unused, begun;
+    } of_lines[] = {
 	{ "of all the beers there are", { "pale", "pale", "pale", "pale" }, "pale", 2, false, true, false, false },
-	{ "of the one brewed most and last", { "stout", "pale", "pale", "pale" }, "pale", 2, false, true, false, false },
-	{ "of one of two in turn, not the last", { "pale", "stout", "pale", "stout" }, "pale", 0, false, false, true, false },
+	{ "of the one brewed most and last", { "stout", "pale", "pale", "pale" }, "pale", 2, false, true, false,
+	    false },
+	{ "of one of two in turn, not the last", { "pale", "stout", "pale", "stout" }, "pale", 0, false, false,
+	    true, false },
 	{ "of one that is hardly brewed", { "pale", "stout", "stout", "stout" }, "pale", 0, false, false, true, false },
-	{ "of that one, and a journal kept it", { "pale", "stout", "stout", "stout" }, "pale", 0, true, true, false, false },
+	{ "of that one, and a journal kept it", { "pale", "stout", "stout", "stout" }, "pale", 0, true, true, false,
+	    false },
 	{ "of every beer", { "pale", "stout", "stout", "stout" }, NULL, 2, false, true, false, false },
-	{ "of every beer, and not brewed with yet", { "pale", "stout", "stout", "stout" }, NULL, 9, false, false, false, true },
-	{ "of one, and not brewed with yet", { "pale", "stout", "stout", "stout" }, "pale", 9, false, false, false, true },
+	{ "of every beer, and not brewed with yet", { "pale", "stout", "stout", "stout" }, NULL, 9, false, false,
+	    false, true },
+	{ "of one, and not brewed with yet", { "pale", "stout", "stout", "stout" }, "pale", 9, false, false, false,
+	    true },
 	{ "of a beer nobody brews", { "pale", "stout", "stout", "stout" }, "wheat", 0, false, false, false, true },
 };
 
@@ -321,14 +391,17 @@ START_TEST(a_change_of_one_beer)
 		brewery_note(&b, b.cases[1], "x", AB_YES);
 	const struct ab_advice *advice = brewery_advise(&b);
 	const struct ab_item *x = brewery_item(&b, advice, "x");
-	ck_assert_ptr_null(brewery_item(&b, advice, "y")->barred);   /* a habit makes use of it, in use, at hand or begun */
-	ck_assert_msg(x->owned == of_lines[_i].owned && x->unused == of_lines[_i].unused && (x->begun != NULL) == of_lines[_i].begun,
+	ck_assert_ptr_null(brewery_item(&b, advice, "y")->barred); /* a habit makes use of it, in use, at hand or
+								      begun */
+	ck_assert_msg(x->owned == of_lines[_i].owned && x->unused == of_lines[_i].unused &&
+		(x->begun != NULL) == of_lines[_i].begun,
 	    "%s: owned %d, unused %d, begun %d", of_lines[_i].title, x->owned, x->unused, x->begun != NULL);
 	ck_assert_double_eq(x->cost, x->unused || x->begun != NULL ? 0 : 50);   /* at hand costs nothing */
 }
 END_TEST
 
-/* A tub that does two thirds of what a fridge of 50 does comes first, unless ten times its price was told to be there. */
+/* A tub that does two thirds of what a fridge of 50 does comes first, unless ten times its price was told to be
+ * there. */
 static const struct { const char *title; double budget; const char *next, *stands_for, *until; } ample[] = {
 	{ "money for it", 60, "tub", "fridge", NULL }, { "not quite ten times", 499, "tub", "fridge", NULL },
 	{ "ten times", 500, "fridge", NULL, "tub" }, { "no limit told is no plenty", NAN, "tub", "fridge", NULL },
@@ -336,8 +409,9 @@ static const struct { const char *title; double budget; const char *next, *stand
 
 static void is_at(const char *title, const struct ab_advice *advice, int place, const char *want)
 {
-	ck_assert_msg(want == NULL ? place < 0 : place >= 0 && strcmp(b.k->changes[advice->items[place].change].id, want) == 0, "%s: wanted %s",
-	    title, want != NULL ? want : "nothing");
+	ck_assert_msg(want == NULL ? place < 0
+				   : place >= 0 && strcmp(b.k->changes[advice->items[place].change].id, want) == 0,
+	    "%s: wanted %s", title, want != NULL ? want : "nothing");
 }
 
 START_TEST(what_helps_out)
@@ -357,7 +431,9 @@ END_TEST
 static const struct { const char *title, *changes; const char *after; bool under; } trials[] = {
 	{ "against the same", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("warm", "0.8")), "y", true },
 	{ "against another", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("stale", "0.8")), "y", false },
-	{ "a little against the same is no reason to wait", HABIT("x", PREVENTS("stale", "0.5") PREVENTS("warm", "0.05")) HABIT("y", PREVENTS("warm", "0.8")), "y", false },
+	{ "a little against the same is no reason to wait",
+	    HABIT("x", PREVENTS("stale", "0.5") PREVENTS("warm", "0.05")) HABIT("y", PREVENTS("warm", "0.8")), "y",
+	false },
 	{ "by what it sets", HABIT("x", COOLS) HABIT("y", PREVENTS("warm", "0.95")), "y", true },
 };
 
@@ -423,7 +499,8 @@ START_TEST(limits_used)
 	ck_assert_double_eq(advice->horizon_years, 1);
 	ck_assert_uint_eq(advice->changes, ab_policy_usual.habits);
 	ck_assert_str_eq(advice->currency, "$");
-	settle(&(struct setting){ .money_now = 100, .money_per_year = 30, .minutes_per_batch = 20, .horizon_years = 4, .habits = 3 });
+	settle(&(struct setting){
+	    .money_now = 100, .money_per_year = 30, .minutes_per_batch = 20, .horizon_years = 4, .habits = 3 });
 	b.profile->currency = "EUR";
 	advice = brewery_advise(&b);
 	ck_assert_double_eq(advice->budget, 100);
@@ -437,19 +514,30 @@ END_TEST
 
 /* ---- words ---- */
 
-static const struct { const char *title, *changes; size_t batches; double budget; const char *reason; bool buy_nothing, hot; } words[] = {
-	{ "a purchase", BUY("x", "50", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
+static const struct { const char *title, *changes; size_t batches; double budget; const char *reason;
+    bool buy_nothing, hot; } words[] = {
+	{ "a purchase", BUY("x", "50", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it "
+	    "would strike about 77 of 100 batches brewed like yours). "
 	  "One change at a time, and the same beer again after each: then its taste tells what it did.", false, false },
-	{ "habits do it", HABIT("x", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
+	{ "habits do it", HABIT("x", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it "
+	    "would strike about 77 of 100 batches brewed like yours). "
 	  "Nothing needs to be bought: the free changes do what can be done.", true, false },
-	{ "nothing within the limits", BUY("x", "50", WARM), 3, NOTHING, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
+	{ "nothing within the limits", BUY("x", "50", WARM), 3, NOTHING,
+	    "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches "
+	    "brewed like yours). "
 	  "Nothing within these limits is worth doing: brew on, taste, and write it down.", true, false },
-	{ "few batches", HABIT("x", WARM), 1, 0, "Few batches were read, so what is usual still weighs much. What costs you most, over your batches, is: "
-	  "Too warm (it would strike about 77 of 100 batches brewed like yours). Nothing needs to be bought: the free changes do what can be done.", true, false },
-	{ "the hot side", "<cause id='scorched' side='hot' stage='boil'><title>Scorched</title><why>so</why><prior p='0.8' source='estimate'/>"
-	  "<gives fault='butter' noticeable='0.9' strong='0.8' source='estimate'/></cause>" HABIT("x", PREVENTS("scorched", "0.5")), 3, 0,
-	  "What costs you most, over your batches, is: Scorched (it would strike about 80 of 100 batches brewed like yours). Most of the trouble comes from before the end of "
-	  "the boil: your cold side is not the place to spend. Nothing needs to be bought: the free changes do what can be done.", true, true },
+	{ "few batches", HABIT("x", WARM), 1, 0,
+	    "Few batches were read, so what is usual still weighs much. What costs you most, over your batches, is: "
+	  "Too warm (it would strike about 77 of 100 batches brewed like yours). Nothing needs to be bought: "
+	  "the free changes do what can be done.", true, false },
+	{ "the hot side", "<cause id='scorched' side='hot' stage='boil'><title>Scorched</title><why>so</why>"
+	    "<prior p='0.8' source='estimate'/>"
+	  "<gives fault='butter' noticeable='0.9' strong='0.8' source='estimate'/></cause>"
+	  HABIT("x", PREVENTS("scorched", "0.5")), 3, 0,
+	  "What costs you most, over your batches, is: Scorched (it would strike about 80 of 100 batches brewed "
+	  "like yours). Most of the trouble comes from before the end of "
+	  "the boil: your cold side is not the place to spend. Nothing needs to be bought: the free changes do "
+	  "what can be done.", true, true },
 };
 
 /* 3 batches at 24/31: (0.6 + 2.5725 x 24/31) / 4.5725 = 0.5668; 1 batch: (0.6 + 24/31) / 3 = 0.458 */
@@ -461,8 +549,10 @@ START_TEST(reasons)
 		b.cases[i]->fault_intensity[0] = 3;
 	b.options.budget = told(words[_i].budget);
 	const struct ab_advice *advice = brewery_advise(&b);
-	ck_assert_msg(strcmp(advice->reason, words[_i].reason) == 0, "%s:\n%s\nnot\n%s", words[_i].title, advice->reason, words[_i].reason);
-	ck_assert_msg(advice->buy_nothing == words[_i].buy_nothing && advice->hot_side == words[_i].hot, "%s", words[_i].title);
+	ck_assert_msg(strcmp(advice->reason, words[_i].reason) == 0, "%s:\n%s\nnot\n%s", words[_i].title,
+	    advice->reason, words[_i].reason);
+	ck_assert_msg(advice->buy_nothing == words[_i].buy_nothing && advice->hot_side == words[_i].hot, "%s",
+	    words[_i].title);
 	ck_assert_uint_eq(advice->n_batches, words[_i].batches);
 }
 END_TEST
@@ -484,15 +574,18 @@ START_TEST(because)
 }
 END_TEST
 
-/* At equal worth (within 5 %) what acts on a fault that was tasted is begun with; what is worth more is, tasted or not. */
-static const struct { const char *stale; bool tasted, leads; } ties[] = { { "0.59", false, false }, { "0.59", true, true },
+/* At equal worth (within 5 %) what acts on a fault that was tasted is begun with; what is worth more is, tasted or
+ * not. */
+static const struct { const char *stale; bool tasted, leads; } ties[] = { { "0.59", false, false },
+    { "0.59", true, true },
 	{ "0.5", true, false }, { "0.5", false, false } };
 
 START_TEST(tasted_leads_at_equal_worth)
 {
 	char body[2000];
 
-	snprintf(body, sizeof body, HABIT("x", PREVENTS("warm", "0.25")) HABIT("y", PREVENTS("stale", "%s")), ties[_i].stale);
+	snprintf(body, sizeof body, HABIT("x", PREVENTS("warm", "0.25")) HABIT("y", PREVENTS("stale", "%s")),
+	    ties[_i].stale);
 	brewery_open(&b, body);
 	brewery_batch(&b);
 	brewery_ready(&b);
@@ -509,9 +602,12 @@ END_TEST
 /* Of the faults a cause brings the reason names one this brewer has tasted; else the heaviest. */
 START_TEST(because_it_was_tasted)
 {
-	brewery_open(&b, "<cause id='dirty' side='cold' stage='ferment'><title>Dirty</title><why>so</why><prior p='0.5' source='estimate'/>"
-	    "<gives fault='butter' noticeable='0.5' strong='0.1' source='estimate'/><gives fault='paper' noticeable='0.5' strong='0.1' source='estimate'/></cause>"
-	    HABIT("x", PREVENTS("dirty", "0.5")));
+	brewery_open(&b,
+	    "<cause id='dirty' side='cold' stage='ferment'><title>Dirty</title><why>so</why>"
+	    "<prior p='0.5' source='estimate'/>"
+	    "<gives fault='butter' noticeable='0.5' strong='0.1' source='estimate'/>"
+	    "<gives fault='paper' noticeable='0.5' strong='0.1' source='estimate'/></cause>" HABIT(
+		"x", PREVENTS("dirty", "0.5")));
 	brewery_batch(&b);
 	brewery_ready(&b);
 	ck_assert_int_eq(brewery_item(&b, brewery_advise(&b), "x")->because[0].fault, 0);
@@ -521,7 +617,8 @@ START_TEST(because_it_was_tasted)
 END_TEST
 
 /* The check of these rules looks at "warm". */
-static const struct { const char *title, *change; bool tasted, nothing_found, benign, is_check; double bits; bool offered; } asks[] = {
+static const struct { const char *title, *change; bool tasted, nothing_found, benign, is_check; double bits;
+    bool offered; } asks[] = {
 	{ "a telling check", BUY("x", "5", WARM), true, false, false, true, 0.3, true },
 	{ "not telling enough", BUY("x", "5", WARM), true, false, false, true, 0.1, false },
 	{ "a question, no check", BUY("x", "5", WARM), true, false, false, false, 0.3, false },
@@ -530,15 +627,20 @@ static const struct { const char *title, *change; bool tasted, nothing_found, be
 	{ "not tasted", BUY("x", "5", WARM), false, false, false, true, 0.3, false },
 	{ "what is free is begun without", HABIT("x", WARM), true, false, false, true, 0.3, false },
 	{ "nor what costs money later", HABIT("x", WARM) BUY("y", "5", STALE), true, false, false, true, 0.3, false },
-	{ "what costs only to run does ask for it", CHANGE("x", "upgrade", "cold", "stage='ferment' cost='0' running='2'", WARM), true, false, false, true, 0.3, true },
+	{ "what costs only to run does ask for it",
+	    CHANGE("x", "upgrade", "cold", "stage='ferment' cost='0' running='2'", WARM), true, false, false, true,
+	0.3, true },
 	{ "it looks at what this does not act on", BUY("x", "5", STALE), true, false, false, true, 0.3, false },
 };
 
 START_TEST(a_check_first)
 {
 	char rules[2000];
-	snprintf(rules, sizeof rules, "%s<check id='smell' minutes='5' cost='0' base='0.02' source='estimate'><title>Does it smell warm?</title><how>sniff</how>"
-	    "<yes cause='warm' p='0.7' source='estimate'/></check>", asks[_i].change);
+	snprintf(rules, sizeof rules,
+	    "%s<check id='smell' minutes='5' cost='0' base='0.02' source='estimate'>"
+	    "<title>Does it smell warm?</title><how>sniff</how>"
+	    "<yes cause='warm' p='0.7' source='estimate'/></check>",
+	    asks[_i].change);
 	struct ab_policy policy = ab_policy_usual;
 	policy.spared = 0;   /* no fault is told of these batches, and yet something is to be bought */
 	brewery_open(&b, rules);
@@ -559,7 +661,8 @@ END_TEST
 
 /* ---- tasted, gone, feared ---- */
 
-/* A letter a batch: b = butter, p = wet paper, . = tasted and neither, - = not tasted; "'" of another line; "|" a change is made against butter,
+/* A letter a batch: b = butter, p = wet paper, . = tasted and neither, - = not tasted; "'" of another line; "|" a
+ * change is made against butter,
  * "!" one against wet paper, "?" one is tried. What then is of butter, and is all well? 0 never, 1 gone, 2 there */
 static const struct { const char *title, *batches; int butter; bool well; } courses[] = {
 	{ "never", "..", 0, true },
@@ -597,7 +700,11 @@ static void course(const char *letters)
 		const char *line = letters[1] == '\'' ? "stout" : "pale";
 		letters += letters[1] == '\'';
 		if (made != '\0')
-			brewery_note(&b, c, made == '|' ? kept[n_kept++] : made == '!' ? "w" : "x", made == '?' ? AB_NO : AB_YES);
+			brewery_note(&b, c,
+			    made == '|'       ? kept[n_kept++]
+				: made == '!' ? "w"
+					      : "x",
+			    made == '?' ? AB_NO : AB_YES);
 		made = '\0';
 		struct ab_batch *batch = brewery_brewed(&b);   /* behind the note, which makes a new one */
 		*batch = *c->batch;
@@ -608,19 +715,22 @@ static void course(const char *letters)
 
 START_TEST(gone_and_well)
 {
-	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.25")) HABIT("y", PREVENTS("warm", "0.1")) HABIT("z", PREVENTS("warm", "0.1")) HABIT("w", PREVENTS("stale", "0.1")));
+	brewery_open(&b,
+	    HABIT("x", PREVENTS("warm", "0.25")) HABIT("y", PREVENTS("warm", "0.1"))
+		HABIT("z", PREVENTS("warm", "0.1")) HABIT("w", PREVENTS("stale", "0.1")));
 	course(courses[_i].batches);
 	brewery_ready(&b);
 	const struct ab_advice *advice = brewery_advise(&b);
 	const struct ab_because *why = brewery_item(&b, advice, "x")->because;
 	bool same = advice->steps[advice->n_steps - 1].kind == AB_NEXT_SAME && advice->steps[advice->n_steps - 1].well;
-	ck_assert_msg(why->tasted == (courses[_i].butter > 0) && why->gone == (courses[_i].butter == 1), "%s: tasted %d, gone %d", courses[_i].title,
-	    why->tasted, why->gone);
+	ck_assert_msg(why->tasted == (courses[_i].butter > 0) && why->gone == (courses[_i].butter == 1),
+	    "%s: tasted %d, gone %d", courses[_i].title, why->tasted, why->gone);
 	ck_assert_msg(same == courses[_i].well, "%s: well is %d", courses[_i].title, same);
 }
 END_TEST
 
-/* What was wrong with the newest beer that was tasted goes on with what is taken from it; an older one's does not, nor another fault. */
+/* What was wrong with the newest beer that was tasted goes on with what is taken from it; an older one's does not,
+ * nor another fault. */
 static const struct { const char *title, *batches; bool barred; } carried[] = {
 	{ "the newest has it", "b", true }, { "it has another", "p", false }, { "an older one had it", "b.", false },
 	{ "the newest was not tasted", "b-", true }, { "none was", "--", false },
@@ -628,18 +738,22 @@ static const struct { const char *title, *batches; bool barred; } carried[] = {
 
 START_TEST(carried_on)
 {
-	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.25") "<not-after fault='butter' source='estimate'/>") HABIT("y", PREVENTS("warm", "0.1"))
-	    HABIT("z", PREVENTS("warm", "0.1")) HABIT("w", PREVENTS("stale", "0.1")));
+	brewery_open(&b,
+	    HABIT("x", PREVENTS("warm", "0.25") "<not-after fault='butter' source='estimate'/>") HABIT("y",
+		PREVENTS("warm", "0.1")) HABIT("z", PREVENTS("warm", "0.1")) HABIT("w", PREVENTS("stale", "0.1")));
 	course(carried[_i].batches);
 	brewery_ready(&b);
 	const char *why = brewery_item(&b, brewery_advise(&b), "x")->barred;
-	ck_assert_msg((why != NULL) == carried[_i].barred && (why == NULL || strcmp(why, "it would carry on what was wrong with the last batch") == 0),
+	ck_assert_msg((why != NULL) == carried[_i].barred &&
+		(why == NULL || strcmp(why, "it would carry on what was wrong with the last batch") == 0),
 	    "%s: %s", carried[_i].title, why != NULL ? why : "open");
 }
 END_TEST
 
-/* What may burst, or stands under more than anybody can judge, is not to be brewed again just so, however clean it tastes. */
-static const struct { const char *id; bool well; } warned[] = { { "cold", true }, { "pressure-unjudged", false }, { "bottle-pressure", false } };
+/* What may burst, or stands under more than anybody can judge, is not to be brewed again just so, however clean it
+ * tastes. */
+static const struct { const char *id; bool well; } warned[] = { { "cold", true }, { "pressure-unjudged",
+    false }, { "bottle-pressure", false } };
 START_TEST(pressed_is_not_well)
 {
 	struct ab_warning w = { warned[_i].id, "x", NULL };
@@ -656,13 +770,17 @@ END_TEST
 
 /* Words of care that hold of most batches go before the change's own, the last of several; of unknown facts none do. */
 static const struct { const char *title; double over[3]; const char *care; } cared[] = {
-	{ "nothing known", { NAN, NAN, NAN }, "hot" }, { "one of three", { 4, 0, 0 }, "hot" }, { "two of three", { 4, 4, 0 }, "warm" },
+	{ "nothing known", { NAN, NAN, NAN }, "hot" }, { "one of three", { 4, 0, 0 }, "hot" },
+	{ "two of three", { 4, 4, 0 }, "warm" },
 	{ "all", { 4, 4, 4 }, "warm" }, { "all, and the later words too", { 9, 9, 9 }, "torrid" },
 };
 START_TEST(care_of_most)
 {
-	brewery_open(&b, HABIT("x", "<caution>hot</caution><caution-when says='warm'><when fact='t.over' over='3'/></caution-when>"
-	    "<caution-when says='torrid'><when fact='t.over' over='8'/></caution-when>" PREVENTS("warm", "0.25")) HABIT("y", PREVENTS("warm", "0.1")));
+	brewery_open(&b,
+	    HABIT("x",
+		"<caution>hot</caution><caution-when says='warm'><when fact='t.over' over='3'/></caution-when>"
+		"<caution-when says='torrid'><when fact='t.over' over='8'/></caution-when>" PREVENTS(
+		    "warm", "0.25")) HABIT("y", PREVENTS("warm", "0.1")));
 	for (int i = 0; i < 3; i++) {
 		struct ab_case *c = brewery_batch(&b);
 		if (isfinite(cared[_i].over[i]))
@@ -679,8 +797,10 @@ END_TEST
 START_TEST(what_is_gone_does_not_lead)
 {
 	for (int other = 0; other < 2; other++) {
-		brewery_open(&b, other ? HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.3")) HABIT("z", PREVENTS("warm", "0.2"))
-		    : HABIT("x", PREVENTS("warm", "0.9")) HABIT("z", PREVENTS("warm", "0.2")));
+		brewery_open(&b,
+		    other ? HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.3"))
+				HABIT("z", PREVENTS("warm", "0.2"))
+			  : HABIT("x", PREVENTS("warm", "0.9")) HABIT("z", PREVENTS("warm", "0.2")));
 		course("bp|p");
 		brewery_ready(&b);
 		const struct ab_advice *advice = brewery_advise(&b);
@@ -692,18 +812,29 @@ START_TEST(what_is_gone_does_not_lead)
 }
 END_TEST
 
-/* What acts on what was tasted comes first in the plan and is begun with, bought or free, whatever else brings more; without
- * anything tasted, or once it is gone, the old order stands. */
+/* What acts on what was tasted comes first in the plan and is begun with, bought or free, whatever else brings
+ * more; without anything tasted, or once it is gone, the old order stands. */
 static const struct { const char *title, *changes, *batches, *plan, *next, *answers; } firsts[] = {
-	{ "nothing tasted: by gain", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")), ".", "x y", "x", "" },
-	{ "the one tasted", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")), "p", "y x", "y", "y" },
-	{ "though it costs money", HABIT("x", PREVENTS("warm", "0.9")) BUY("y", "5", PREVENTS("stale", "0.4")), "p", "y x", "y", "y" },
-	{ "free ones of them first", BUY("x", "5", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")) HABIT("z", PREVENTS("warm", "0.4")), "bp", "y z x", "x", "y z x" },
-	{ "what does little beside the best is not of them", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.9")) HABIT("z", PREVENTS("stale", "0.1") PREVENTS("husky", "0.9")),
+	{ "nothing tasted: by gain", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")), ".",
+	    "x y", "x", "" },
+	{ "the one tasted", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")), "p", "y x",
+	    "y", "y" },
+	{ "though it costs money", HABIT("x", PREVENTS("warm", "0.9")) BUY("y", "5", PREVENTS("stale", "0.4")), "p",
+	    "y x", "y", "y" },
+	{ "free ones of them first",
+	    BUY("x", "5", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")) HABIT("z",
+	    PREVENTS("warm", "0.4")), "bp", "y z x", "x", "y z x" },
+	{ "what does little beside the best is not of them",
+	    HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.9")) HABIT("z",
+	    PREVENTS("stale", "0.1") PREVENTS("husky", "0.9")),
 	  "p", "y x z", "y", "y" },
-	{ "what may not be chosen is no measure of it", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.3")) HABIT("w", PREVENTS("stale", "0.95") "<needs change='q'/>")
+	{ "what may not be chosen is no measure of it",
+	    HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.3")) HABIT("w",
+	    PREVENTS("stale", "0.95") "<needs change='q'/>")
 	  BUY("q", "5", PREVENTS("husky", "0.01")), "p", "y x", "y", "y" },
-	{ "gone after a change", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")) HABIT("w", PREVENTS("stale", "0.3")), "p!.", "x y", "x", "" },
+	{ "gone after a change",
+	    HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")) HABIT("w",
+	    PREVENTS("stale", "0.3")), "p!.", "x y", "x", "" },
 };
 
 START_TEST(tasted_comes_first)
@@ -720,20 +851,26 @@ START_TEST(tasted_comes_first)
 	const struct ab_advice *advice = brewery_advise(&b);
 	for (size_t i = 0; i < advice->n_plan; i++) {
 		const struct ab_item *item = &advice->items[advice->plan[i]];
-		snprintf(plan + strlen(plan), sizeof plan - strlen(plan), "%s%s", i > 0 ? " " : "", b.k->changes[item->change].id);
+		snprintf(plan + strlen(plan), sizeof plan - strlen(plan), "%s%s", i > 0 ? " " : "",
+		    b.k->changes[item->change].id);
 		if (item->answers)
-			snprintf(answers + strlen(answers), sizeof answers - strlen(answers), "%s%s", answers[0] != '\0' ? " " : "", b.k->changes[item->change].id);
+			snprintf(answers + strlen(answers), sizeof answers - strlen(answers), "%s%s",
+			    answers[0] != '\0' ? " " : "", b.k->changes[item->change].id);
 	}
-	ck_assert_msg(strcmp(plan, firsts[_i].plan) == 0 && strcmp(answers, firsts[_i].answers) == 0, "%s: plan %s, of them %s", firsts[_i].title, plan, answers);
+	ck_assert_msg(strcmp(plan, firsts[_i].plan) == 0 && strcmp(answers, firsts[_i].answers) == 0,
+	    "%s: plan %s, of them %s", firsts[_i].title, plan, answers);
 	ck_assert_str_eq(b.k->changes[advice->items[advice->next].change].id, firsts[_i].next);
 }
 END_TEST
 
-/* Each brew begins one change: of three worth having the best that there are brews for, bought or free. Told outright, by the profile
- * (a year's brewing, and the horizon), or not at all. */
-static const struct { const char *title; size_t brews; double a_year, horizon; double limit; const char *plan; } brewing[] = {
-	{ "not told", 0, NAN, NAN, INFINITY, "xzy" }, { "one brew", 1, NAN, NAN, 1, "x" }, { "two", 2, NAN, NAN, 2, "xy" }, { "enough", 3, NAN, NAN, 3, "xzy" },
-	{ "two a year", 0, 2, NAN, 2, "xy" }, { "told outright beside it", 1, 12, NAN, 1, "x" }, { "four a year, half a year", 0, 4, 0.5, 2, "xy" },
+/* Each brew begins one change: of three worth having the best that there are brews for, bought or free. Told
+ * outright, by the profile (a year's brewing, and the horizon), or not at all. */
+static const struct { const char *title; size_t brews; double a_year, horizon; double limit; const char *plan;
+    } brewing[] = {
+	{ "not told", 0, NAN, NAN, INFINITY, "xzy" }, { "one brew", 1, NAN, NAN, 1, "x" },
+	{ "two", 2, NAN, NAN, 2, "xy" }, { "enough", 3, NAN, NAN, 3, "xzy" },
+	{ "two a year", 0, 2, NAN, 2, "xy" }, { "told outright beside it", 1, 12, NAN, 1, "x" },
+	{ "four a year, half a year", 0, 4, 0.5, 2, "xy" },
 	{ "one in two years", 0, 0.5, NAN, 1, "x" },
 };
 
@@ -741,7 +878,9 @@ START_TEST(one_change_a_brew)
 {
 	char plan[8] = "";
 
-	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.9")) BUY("y", "5", PREVENTS("stale", "0.8")) HABIT("z", PREVENTS("husky", "0.4")));
+	brewery_open(&b,
+	    HABIT("x", PREVENTS("warm", "0.9")) BUY("y", "5", PREVENTS("stale", "0.8"))
+		HABIT("z", PREVENTS("husky", "0.4")));
 	b.options.budget = 10;   /* without a limit the plan stops at what is enough */
 	b.options.brews = brewing[_i].brews;
 	b.options.horizon_years = brewing[_i].horizon;
@@ -773,7 +912,9 @@ START_TEST(a_false_alarm_is_no_flaw)
 		const struct ab_advice *advice = brewery_advise(&b);
 		const struct ab_next_step *step = &advice->steps[0];
 		for (size_t i = 0; i < advice->n_steps; i++)
-			step = advice->steps[i].kind == AB_NEXT_SAME || advice->steps[i].kind == AB_NEXT_BEGIN ? &advice->steps[i] : step;
+			step = advice->steps[i].kind == AB_NEXT_SAME || advice->steps[i].kind == AB_NEXT_BEGIN
+			    ? &advice->steps[i]
+			    : step;
 		ck_assert_int_eq(step->kind, sure ? AB_NEXT_SAME : AB_NEXT_BEGIN);
 		ck_assert(!sure || (step->well && step->cause == C_YOUNG && step->p > 0.79));
 		brewery_close(&b);
@@ -827,7 +968,8 @@ static const struct { const char *batches, *reason; } heads[] = {
 	{ "ppp", "What you tasted is laid most to: Gone stale (it would strike about " },
 	{ "ppp", "Feared more, and never tasted: Too warm (" },
 	{ "...", "Feared most, and never tasted: Too warm (it would strike about " },
-	{ "b|..", "What you tasted before is gone from your newest beers. Feared most, though what you tasted of it is gone: Too warm (" },
+	{ "b|..", "What you tasted before is gone from your newest beers. Feared most, though what you tasted "
+	    "of it is gone: Too warm (" },
 };
 
 START_TEST(heads_with_what_was_tasted)

@@ -1,5 +1,5 @@
-/* check_ahead.c - "spend nothing yet": what a check, or an answer about the batch, is worth before buying, against advice given
- * once it is answered and counting every set
+/* check_ahead.c - "spend nothing yet": what a check, or an answer about the batch, is worth before buying, against
+ * advice given once it is answered and counting every set
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -15,7 +15,8 @@ static void tear_down(void)
 	brewery_close(&b);
 }
 
-#define SMELL(p) "<check id='smell' minutes='5' cost='0' base='0.02' source='estimate'><title>Does it smell stale?</title><how>sniff</how>" \
+#define SMELL(p) "<check id='smell' minutes='5' cost='0' base='0.02' source='estimate'>" \
+	"<title>Does it smell stale?</title><how>sniff</how>" \
 	"<yes cause='stale' p='" p "' source='estimate'/></check>\n"
 #define X BUY("x", "50", PREVENTS("stale", "0.9"))
 #define Y BUY("y", "50", PREVENTS("husky", "0.9"))
@@ -99,9 +100,11 @@ START_TEST(worth_as_counted)
 	p = 1 / (1 + exp(no.log_p - yes.log_p));
 	now = best(p * yes.stale + (1 - p) * no.stale, p * yes.husky + (1 - p) * no.husky, budget);
 	after = p * best(yes.stale, yes.husky, budget) + (1 - p) * best(no.stale, no.husky, budget);
-	ck_assert_msg(fabs(a->ahead.worth - (after - now)) < 1e-9, "%s: worth %g, counted %g", rows[_i].title, a->ahead.worth, after - now);
+	ck_assert_msg(fabs(a->ahead.worth - (after - now)) < 1e-9, "%s: worth %g, counted %g", rows[_i].title,
+	    a->ahead.worth, after - now);
 	ck_assert_msg(a->ahead.first == rows[_i].first, "%s", rows[_i].title);
-	ck_assert_msg((a->ahead.ask != NULL) == rows[_i].first, "%s: only what is worth something is told", rows[_i].title);
+	ck_assert_msg(
+	    (a->ahead.ask != NULL) == rows[_i].first, "%s: only what is worth something is told", rows[_i].title);
 	if (a->ahead.ask == NULL)
 		return;
 	ck_assert_double_eq_tol(a->ahead.p_yes, p, 1e-9);
@@ -116,9 +119,10 @@ END_TEST
 
 /* ---- a fact that the journal does not tell ---- */
 
-/* A third thing that tastes of paper. By the fact's two ratios, 4 and 1/4: an answer that speaks for it comes with P = 1/5 where it is
- * not, and 4/5 where it is (checks.h: q = (1 - l) / (h - l)). */
-#define LEAKY(fact) "<cause id='leaky' side='cold' stage='package'><title>Leaky</title><why>so</why><prior p='0.2' source='estimate'/>" \
+/* A third thing that tastes of paper. By the fact's two ratios, 4 and 1/4: an answer that speaks for it comes with
+ * P = 1/5 where it is not, and 4/5 where it is (checks.h: q = (1 - l) / (h - l)). */
+#define LEAKY(fact) "<cause id='leaky' side='cold' stage='package'><title>Leaky</title><why>so</why>" \
+	"<prior p='0.2' source='estimate'/>" \
 	"<sign fact='" fact "' source='estimate'><is word='no' ratio='4'/><is word='yes' ratio='0.25'/></sign>" \
 	"<gives fault='paper' noticeable='0.5' moderate='0.2' strong='0.05' source='estimate'/></cause>\n"
 #define Z BUY("z", "50", PREVENTS("leaky", "0.9"))
@@ -172,7 +176,8 @@ START_TEST(fact_worth_as_counted)
 		now = best(p * stale[0] + (1 - p) * stale[1], p * leaky[0] + (1 - p) * leaky[1], budget);
 		after = p * best(stale[0], leaky[0], budget) + (1 - p) * best(stale[1], leaky[1], budget);
 	}
-	ck_assert_msg(fabs(a->ahead.worth - (after - now)) < 1e-9, "%s: worth %g, counted %g", facts[_i].title, a->ahead.worth, after - now);
+	ck_assert_msg(fabs(a->ahead.worth - (after - now)) < 1e-9, "%s: worth %g, counted %g", facts[_i].title,
+	    a->ahead.worth, after - now);
 	ck_assert_msg((a->ahead.ask != NULL) == facts[_i].told, "%s", facts[_i].title);
 	ck_assert_msg(a->ahead.first == facts[_i].first, "%s", facts[_i].title);
 	if (a->ahead.ask == NULL)
@@ -193,7 +198,8 @@ static double drawn(unsigned *seed)
 	return (double)(*seed >> 8 & 0xffff) / 65536;
 }
 
-/* Several batches, of which only the newest may tell; where no money is spent whatever it says, an answer is worth nothing. */
+/* Several batches, of which only the newest may tell; where no money is spent whatever it says, an answer is worth
+ * nothing. */
 START_TEST(fact_worth_is_never_negative)
 {
 	unsigned seed = (unsigned)_i + 1;
@@ -213,7 +219,9 @@ START_TEST(fact_worth_is_never_negative)
 	ck_assert(a->ahead.worth >= 0 && a->ahead.worth <= a->load_before);
 	ck_assert_msg((a->ahead.worth > 0) == (a->ahead.ask != NULL), "what is worth nothing is not told");
 	if (b.options.budget < 50 || b.options.budget >= 150)
-		ck_assert_msg(!(a->ahead.worth > 0), "budget %g: the plan is the same whatever is answered, yet worth %g", b.options.budget, a->ahead.worth);
+		ck_assert_msg(!(a->ahead.worth > 0),
+		    "budget %g: the plan is the same whatever is answered, yet worth %g", b.options.budget,
+		    a->ahead.worth);
 }
 END_TEST
 

@@ -58,23 +58,29 @@ static const struct { const char *title, *before, *after; } adds[] = {
 	{ "an empty one", B ">\n</brewery>", B ">\n  " C "\n</brewery>" },
 	{ "no layout", B "><note>a</note></brewery>", B "><note>a</note>\n  " C "\n</brewery>" },
 	{ "an empty tag is opened", B "/>\n", B ">\n  " C "\n</brewery>\n" },
-	{ "comments and what looks like an end", "<!-- </brewery> -->" B ">\n<!-- <changed/> -->\n <note><![CDATA[</brewery>]]></note>\n</brewery>\n<!-- end -->",
-		"<!-- </brewery> -->" B ">\n<!-- <changed/> -->\n <note><![CDATA[</brewery>]]></note>\n  " C "\n</brewery>\n<!-- end -->" },
+	{ "comments and what looks like an end", "<!-- </brewery> -->" B
+	    ">\n<!-- <changed/> -->\n <note><![CDATA[</brewery>]]></note>\n</brewery>\n<!-- end -->",
+		"<!-- </brewery> -->" B ">\n<!-- <changed/> -->\n <note><![CDATA[</brewery>]]></note>\n  " C
+		"\n</brewery>\n<!-- end -->" },
 	{ "foreign elements", B " xmlns:f='urn:f'>\n  <f:changed on='?'><f:b/></f:changed>\n</brewery>\n",
 		B " xmlns:f='urn:f'>\n  <f:changed on='?'><f:b/></f:changed>\n  " C "\n</brewery>\n" },
-	{ "an earlier change", B ">\n  <changed what='a' on='2030-01-01'/>\n</brewery>\n", B ">\n  <changed what='a' on='2030-01-01'/>\n  " C "\n</brewery>\n" },
+	{ "an earlier change", B ">\n  <changed what='a' on='2030-01-01'/>\n</brewery>\n",
+	    B ">\n  <changed what='a' on='2030-01-01'/>\n  " C "\n</brewery>\n" },
 	{ "with a prefix", "<b:brewery xmlns:b='urn:afterboil:profile:1'>\n</b:brewery>\n",
-		"<b:brewery xmlns:b='urn:afterboil:profile:1'>\n  <changed xmlns=\"urn:afterboil:profile:1\" on='2031-01-01'>x</changed>\n</b:brewery>\n" },
+		"<b:brewery xmlns:b='urn:afterboil:profile:1'>"
+		"\n  <changed xmlns=\"urn:afterboil:profile:1\" on='2031-01-01'>x</changed>\n</b:brewery>\n" },
 };
 
 START_TEST(adds_and_takes_back)
 {
 	struct ab_changed *gone;
-	bool opened = strstr(adds[_i].before, "/>\n") == adds[_i].before + strlen(adds[_i].before) - 3 && strstr(adds[_i].before, "</") == NULL;
+	bool opened = strstr(adds[_i].before, "/>\n") == adds[_i].before + strlen(adds[_i].before) - 3 &&
+	    strstr(adds[_i].before, "</") == NULL;
 	put(adds[_i].before);
 	ck_assert_msg(ab_profile_append(path, C, &diag) == AB_OK, "%s: %s", adds[_i].title, diag.text);
 	holds(adds[_i].after, adds[_i].title);
-	ck_assert_msg(ab_profile_undo_changed(path, NULL, NULL, arena, &gone, &diag) == AB_OK, "%s: %s", adds[_i].title, diag.text);
+	ck_assert_msg(ab_profile_undo_changed(path, NULL, NULL, arena, &gone, &diag) == AB_OK, "%s: %s",
+	    adds[_i].title, diag.text);
 	ck_assert_str_eq(gone->text, "x");
 	if (!opened && strstr(adds[_i].title, "no layout") == NULL)
 		holds(adds[_i].before, adds[_i].title);
@@ -89,14 +95,16 @@ static const struct { const char *title, *before, *element; enum ab_status want;
 	{ "without a word", B "></brewery>", "<changed on='2031-01-01'/>", AB_EINPUT },
 	{ "a day that is none", B "></brewery>", "<changed on='2031-02-30'>x</changed>", AB_EINPUT },
 	{ "an end in it", B "></brewery>", "<note>x</note></brewery><brewery>", AB_EINPUT },
-	{ "a second of what stands once", B "><per-year batches='3'/></brewery>", "<per-year batches='4'/>", AB_EINPUT },
+	{ "a second of what stands once", B "><per-year batches='3'/></brewery>", "<per-year batches='4'/>",
+	    AB_EINPUT },
 	{ "a broken profile", B "><note></brewery>", C, AB_EINPUT },
 };
 
 START_TEST(refuses_and_leaves_it)
 {
 	put(refused[_i].before);
-	ck_assert_msg(ab_profile_append(path, refused[_i].element, &diag) == refused[_i].want, "%s: %s", refused[_i].title, diag.text);
+	ck_assert_msg(ab_profile_append(path, refused[_i].element, &diag) == refused[_i].want, "%s: %s",
+	    refused[_i].title, diag.text);
 	ck_assert(diag.text[0] != '\0');
 	holds(refused[_i].before, refused[_i].title);
 }

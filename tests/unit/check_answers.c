@@ -47,70 +47,111 @@ static struct case_asked asked_of(const struct case_row *row, bool us)
 
 enum { V = CASE_SAID_VALUE, U = CASE_SAID_UNKNOWN, W = CASE_SAID_WRONG };
 
-static const struct { int slot; size_t part; bool us; const char *said; int kind; const char *value; bool guess; } said[] = {
+static const struct { int slot; size_t part; bool us; const char *said; int kind; const char *value;
+    bool guess; } said[] = {
 	/* yes and no */
 	{ AB_F_LOOKS_FILM, 0, false, "yes", V, "yes", false }, { AB_F_LOOKS_FILM, 0, false, " Y ", V, "yes", false },
 	{ AB_F_LOOKS_FILM, 0, false, "No.", V, "no", false }, { AB_F_LOOKS_FILM, 0, false, "nope", V, "no", false },
-	{ AB_F_LOOKS_FILM, 0, false, "I think yes", V, "yes", true }, { AB_F_LOOKS_FILM, 0, false, "probably not", V, "no", true },
+	{ AB_F_LOOKS_FILM, 0, false, "I think yes", V, "yes", true },
+	{ AB_F_LOOKS_FILM, 0, false, "probably not", V, "no", true },
 	{ AB_F_LOOKS_FILM, 0, false, "yes?", V, "yes", true }, { AB_F_LOOKS_FILM, 0, false, "2", V, "no", false },
 	{ AB_F_LOOKS_FILM, 0, false, "purple", W, "", false }, { AB_F_LOOKS_FILM, 0, false, "3", W, "", false },
 	/* turned round: something unsanitised touched it */
 	{ AB_F_PITCH_CLEAN, 0, false, "yes", V, "no", false }, { AB_F_PITCH_CLEAN, 0, false, "no", V, "yes", false },
 	/* a word that several answers hold, and that is the journal's own for one of them */
-	{ AB_F_WATER_SOURCE, 0, false, "tap", V, "tap", false }, { AB_F_WATER_SOURCE, 0, false, "tap, through a softener", V, "softened", false },
+	{ AB_F_WATER_SOURCE, 0, false, "tap", V, "tap", false },
+	{ AB_F_WATER_SOURCE, 0, false, "tap, through a softener", V, "softened", false },
 	/* not known */
 	{ AB_F_LOOKS_FILM, 0, false, "", U, "", false }, { AB_F_LOOKS_FILM, 0, false, "  ", U, "", false },
-	{ AB_F_LOOKS_FILM, 0, false, "don't know", U, "", false }, { AB_F_LOOKS_FILM, 0, false, "No idea", U, "", false },
+	{ AB_F_LOOKS_FILM, 0, false, "don't know", U, "", false },
+	{ AB_F_LOOKS_FILM, 0, false, "No idea", U, "", false },
 	{ AB_F_FERMENT_ROOM, 0, false, "not sure", U, "", false }, { AB_F_PACK_CAP, 0, false, "dunno", U, "", false },
 	/* choices: number, words, the beginning, a word inside */
-	{ AB_F_CHILL_METHOD, 0, false, "2", V, "coil", false }, { AB_F_CHILL_METHOD, 0, false, "immersion coil", V, "coil", false },
-	{ AB_F_CHILL_METHOD, 0, false, "counter", V, "counterflow", false }, { AB_F_CHILL_METHOD, 0, false, "overnight", V,
-	    "overnight-closed", false }, { AB_F_CHILL_METHOD, 0, false, "8", W, "", false }, { AB_F_CHILL_METHOD, 0, false, "0", W, "", false },
-	{ AB_F_CHILL_METHOD, 0, false, "chiller", W, "", false }, { AB_F_CHILL_METHOD, 0, false, "plate?", V, "plate", true },
-	{ AB_F_YEAST_KEPT, 0, false, "yes", V, "cold", false }, { AB_F_YEAST_KEPT, 0, false, "fridge", V, "cold", false },
+	{ AB_F_CHILL_METHOD, 0, false, "2", V, "coil", false },
+	{ AB_F_CHILL_METHOD, 0, false, "immersion coil", V, "coil", false },
+	{ AB_F_CHILL_METHOD, 0, false, "counter", V, "counterflow", false },
+	{ AB_F_CHILL_METHOD, 0, false, "overnight", V,
+	    "overnight-closed", false }, { AB_F_CHILL_METHOD, 0, false, "8", W, "", false }, {
+	    AB_F_CHILL_METHOD, 0, false, "0", W, "", false },
+	{ AB_F_CHILL_METHOD, 0, false, "chiller", W, "", false },
+	{ AB_F_CHILL_METHOD, 0, false, "plate?", V, "plate", true },
+	{ AB_F_YEAST_KEPT, 0, false, "yes", V, "cold", false },
+	{ AB_F_YEAST_KEPT, 0, false, "fridge", V, "cold", false },
 	{ AB_F_YEAST_KEPT, 0, false, "no", V, "room", false }, { AB_F_BOIL_LID, 0, false, "on", V, "on", false },
-	{ AB_F_BOIL_LID, 0, false, "off", V, "off", false }, { AB_F_CRASH_AIRLOCK, 0, false, "I did not chill it", U, "", false },
-	{ AB_F_RECIPE_FAMILY, 0, false, "an american pale ale", V, "pale-hoppy", false }, { AB_F_RECIPE_FAMILY, 0, false, "IPA", V, "pale-hoppy", false },
-	{ AB_F_RECIPE_FAMILY, 0, false, "imperial stout", V, "strong", false }, { AB_F_RECIPE_FAMILY, 0, false, "stout", V, "dark-roast", false },
-	{ AB_F_RECIPE_FAMILY, 0, false, "saison", V, "belgian-farmhouse", false }, { AB_F_RECIPE_FAMILY, 0, false, "no", W, "", false },
+	{ AB_F_BOIL_LID, 0, false, "off", V, "off", false },
+	{ AB_F_CRASH_AIRLOCK, 0, false, "I did not chill it", U, "", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "an american pale ale", V, "pale-hoppy", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "IPA", V, "pale-hoppy", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "imperial stout", V, "strong", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "stout", V, "dark-roast", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "saison", V, "belgian-farmhouse", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "no", W, "", false },
 	{ AB_F_RECIPE_FAMILY, 0, false, "s", W, "", false }, { AB_F_RECIPE_FAMILY, 0, false, "porters", W, "", false },
 	/* temperatures */
-	{ AB_F_FERMENT_ROOM, 0, false, "20", V, "20 C", false }, { AB_F_FERMENT_ROOM, 0, false, "20 C", V, "20 C", false },
-	{ AB_F_FERMENT_ROOM, 0, false, "68 F", V, "68 F", false }, { AB_F_FERMENT_ROOM, 0, false, "68f", V, "68 F", false },
-	{ AB_F_FERMENT_ROOM, 0, true, "68", V, "68 F", false }, { AB_F_FERMENT_ROOM, 0, true, "20 c", V, "20 C", false },
-	{ AB_F_FERMENT_ROOM, 0, false, "68", W, "", false }, { AB_F_FERMENT_ROOM, 0, false, "19,5", V, "19.5 C", false },
-	{ AB_F_FERMENT_ROOM, 0, false, "20 degrees", V, "20 C", false }, { AB_F_FERMENT_ROOM, 0, false, "20 \302\260C", V, "20 C", false },
-	{ AB_F_FERMENT_ROOM, 0, false, "20\302\260", V, "20 C", false }, { AB_F_FERMENT_ROOM, 0, false, "20 degrees celsius", V, "20 C", false },
-	{ AB_F_FERMENT_ROOM, 0, false, "about 20", V, "20 C", true }, { AB_F_FERMENT_ROOM, 0, false, "20?", V, "20 C", true },
-	{ AB_F_FERMENT_ROOM, 0, false, "20 C or so", V, "20 C", true }, { AB_F_FERMENT_ROOM, 0, false, "~20", V, "20 C", true },
-	{ AB_F_FERMENT_ROOM, 0, false, "18-20", V, "19 C", true }, { AB_F_FERMENT_ROOM, 0, false, "18 to 21 C", V, "19.5 C", true },
-	{ AB_F_FERMENT_ROOM, 0, false, "-5 C", V, "-5 C", false }, { AB_F_FERMENT_ROOM, 0, false, "warm", W, "", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "20", V, "20 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "20 C", V, "20 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "68 F", V, "68 F", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "68f", V, "68 F", false },
+	{ AB_F_FERMENT_ROOM, 0, true, "68", V, "68 F", false },
+	{ AB_F_FERMENT_ROOM, 0, true, "20 c", V, "20 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "68", W, "", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "19,5", V, "19.5 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "20 degrees", V, "20 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "20 \302\260C", V, "20 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "20\302\260", V, "20 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "20 degrees celsius", V, "20 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "about 20", V, "20 C", true },
+	{ AB_F_FERMENT_ROOM, 0, false, "20?", V, "20 C", true },
+	{ AB_F_FERMENT_ROOM, 0, false, "20 C or so", V, "20 C", true },
+	{ AB_F_FERMENT_ROOM, 0, false, "~20", V, "20 C", true },
+	{ AB_F_FERMENT_ROOM, 0, false, "18-20", V, "19 C", true },
+	{ AB_F_FERMENT_ROOM, 0, false, "18 to 21 C", V, "19.5 C", true },
+	{ AB_F_FERMENT_ROOM, 0, false, "-5 C", V, "-5 C", false },
+	{ AB_F_FERMENT_ROOM, 0, false, "warm", W, "", false },
 	{ AB_F_FERMENT_ROOM, 0, false, "20 psi", W, "", false }, { AB_F_FERMENT_ROOM, 0, false, "20 30", W, "", false },
 	/* amounts */
-	{ AB_F_PACK_PRIMING, 0, false, "120", V, "120 g", false }, { AB_F_PACK_PRIMING, 0, true, "4.5", V, "4.5 oz", false },
-	{ AB_F_PACK_PRIMING, 0, false, "120 grams of sugar", W, "", false }, { AB_F_PACK_PRIMING, 0, false, "120 grams", V, "120 g", false },
-	{ AB_F_PACK_PRIMING, 0, false, "4 ounces", V, "4 oz", false }, { AB_F_PACK_PRIMING, 0, false, "none", V, "0 g", false },
-	{ AB_F_PACK_PRIMING, 1, false, "five gallons", V, "5 gal", false }, { AB_F_PACK_PRIMING, 1, false, "20 litres", V, "20 L", false },
-	{ AB_F_PACK_PRIMING, 1, false, "20l", V, "20 L", false }, { AB_F_PACK_NECK, 0, true, "1 inch", V, "1 in", false },
+	{ AB_F_PACK_PRIMING, 0, false, "120", V, "120 g", false },
+	{ AB_F_PACK_PRIMING, 0, true, "4.5", V, "4.5 oz", false },
+	{ AB_F_PACK_PRIMING, 0, false, "120 grams of sugar", W, "", false },
+	{ AB_F_PACK_PRIMING, 0, false, "120 grams", V, "120 g", false },
+	{ AB_F_PACK_PRIMING, 0, false, "4 ounces", V, "4 oz", false },
+	{ AB_F_PACK_PRIMING, 0, false, "none", V, "0 g", false },
+	{ AB_F_PACK_PRIMING, 1, false, "five gallons", V, "5 gal", false },
+	{ AB_F_PACK_PRIMING, 1, false, "20 litres", V, "20 L", false },
+	{ AB_F_PACK_PRIMING, 1, false, "20l", V, "20 L", false },
+	{ AB_F_PACK_NECK, 0, true, "1 inch", V, "1 in", false },
 	{ AB_F_PACK_NECK, 0, false, "3 cm", V, "3 cm", false }, { AB_F_KEG_CO2, 0, true, "12", V, "12 psi", false },
-	{ AB_F_PITCH_RATE_SHARE, 1, false, "two", V, "2", false }, { AB_F_PITCH_RATE_SHARE, 1, false, "1.5", V, "1.5", false },
+	{ AB_F_PITCH_RATE_SHARE, 1, false, "two", V, "2", false },
+	{ AB_F_PITCH_RATE_SHARE, 1, false, "1.5", V, "1.5", false },
 	/* gravities */
-	{ AB_F_GRAVITY_OG, 0, false, "1.050", V, "1.050 SG", false }, { AB_F_GRAVITY_OG, 0, false, "1050", V, "1.05 SG", false },
-	{ AB_F_GRAVITY_OG, 0, false, "12 P", V, "12 P", false }, { AB_F_GRAVITY_OG, 0, false, "12 plato", V, "12 P", false },
-	{ AB_F_GRAVITY_OG, 0, false, "12", W, "", false }, { AB_F_GRAVITY_OG, 0, false, "50 points", V, "50 points", false },
-	{ AB_F_GRAVITY_OG, 0, false, "about 1.050", V, "1.050 SG", true }, { AB_F_GRAVITY_OG, 0, false, "1.5", W, "", false },
+	{ AB_F_GRAVITY_OG, 0, false, "1.050", V, "1.050 SG", false },
+	{ AB_F_GRAVITY_OG, 0, false, "1050", V, "1.05 SG", false },
+	{ AB_F_GRAVITY_OG, 0, false, "12 P", V, "12 P", false },
+	{ AB_F_GRAVITY_OG, 0, false, "12 plato", V, "12 P", false },
+	{ AB_F_GRAVITY_OG, 0, false, "12", W, "", false },
+	{ AB_F_GRAVITY_OG, 0, false, "50 points", V, "50 points", false },
+	{ AB_F_GRAVITY_OG, 0, false, "about 1.050", V, "1.050 SG", true },
+	{ AB_F_GRAVITY_OG, 0, false, "1.5", W, "", false },
 	/* lengths of time */
 	{ AB_F_LAG_TIME, 0, false, "12", V, "12 h", false }, { AB_F_LAG_TIME, 0, false, "two days", V, "2 d", false },
-	{ AB_F_LAG_TIME, 0, false, "a day", V, "1 d", false }, { AB_F_LAG_TIME, 0, false, "1 h 30 min", V, "1 h 30 min", false },
-	{ AB_F_LAG_TIME, 0, false, "an hour and 30 minutes", V, "1 h 30 min", false }, { AB_F_LAG_TIME, 0, false, "12-24 hours", V, "18 h", true },
-	{ AB_F_VESSEL_AGE, 0, false, "half a year", V, "0.5 y", false }, { AB_F_VESSEL_AGE, 0, false, "3", V, "3 y", false },
-	{ AB_F_VESSEL_AGE, 0, false, "90 years", W, "", false }, { AB_F_FERMENT_REST_DAYS, 0, false, "no", V, "0 d", false },
+	{ AB_F_LAG_TIME, 0, false, "a day", V, "1 d", false },
+	{ AB_F_LAG_TIME, 0, false, "1 h 30 min", V, "1 h 30 min", false },
+	{ AB_F_LAG_TIME, 0, false, "an hour and 30 minutes", V, "1 h 30 min", false },
+	{ AB_F_LAG_TIME, 0, false, "12-24 hours", V, "18 h", true },
+	{ AB_F_VESSEL_AGE, 0, false, "half a year", V, "0.5 y", false },
+	{ AB_F_VESSEL_AGE, 0, false, "3", V, "3 y", false },
+	{ AB_F_VESSEL_AGE, 0, false, "90 years", W, "", false },
+	{ AB_F_FERMENT_REST_DAYS, 0, false, "no", V, "0 d", false },
 	{ AB_F_HOPS_AGE, 0, false, "2 years old", V, "2 y", false },
 	/* days */
-	{ AB_F_STORE_DAYS, 0, false, "2 weeks ago", V, "2031-02-21", false }, { AB_F_STORE_DAYS, 0, false, "yesterday", V, "2031-03-06", false },
-	{ AB_F_STORE_DAYS, 0, false, "2031-02-01", V, "2031-02-01", false }, { AB_F_STORE_DAYS, 0, false, "2031-02-30", W, "", false },
-	{ AB_F_STORE_DAYS, 0, false, "about 10 days", V, "2031-02-25", true }, { AB_F_STORE_DAYS, 0, false, "in May", W, "", false },
-	{ AB_F_FERMENT_DAYS, 0, false, "14", V, "+14d", false }, { AB_F_FERMENT_DAYS, 0, false, "2 weeks", V, "+14d", false },
+	{ AB_F_STORE_DAYS, 0, false, "2 weeks ago", V, "2031-02-21", false },
+	{ AB_F_STORE_DAYS, 0, false, "yesterday", V, "2031-03-06", false },
+	{ AB_F_STORE_DAYS, 0, false, "2031-02-01", V, "2031-02-01", false },
+	{ AB_F_STORE_DAYS, 0, false, "2031-02-30", W, "", false },
+	{ AB_F_STORE_DAYS, 0, false, "about 10 days", V, "2031-02-25", true },
+	{ AB_F_STORE_DAYS, 0, false, "in May", W, "", false },
+	{ AB_F_FERMENT_DAYS, 0, false, "14", V, "+14d", false },
+	{ AB_F_FERMENT_DAYS, 0, false, "2 weeks", V, "+14d", false },
 	{ AB_F_FERMENT_DAYS, 0, false, "2031-02-01", W, "", false },
 };
 
@@ -120,7 +161,8 @@ START_TEST(typed)
 	struct case_asked asked = asked_of(row, said[_i].us);
 	struct case_said out;
 	case_read_said(&asked, said[_i].said, &out);
-	ck_assert_msg((int)out.kind == said[_i].kind, "\"%s\": %d \"%s\" %s", said[_i].said, (int)out.kind, out.value, out.why);
+	ck_assert_msg((int)out.kind == said[_i].kind, "\"%s\": %d \"%s\" %s", said[_i].said, (int)out.kind,
+	    out.value, out.why);
 	if (said[_i].kind == V) {
 		ck_assert_msg(strcmp(out.value, said[_i].value) == 0, "\"%s\": %s", said[_i].said, out.value);
 		ck_assert_msg(out.guess == said[_i].guess, "\"%s\": a guess?", said[_i].said);
@@ -166,9 +208,12 @@ START_TEST(table_is_sound)
 		const struct ab_attr_spec *spec = ab_edit_spec(row->target);
 		ck_assert_msg(spec != NULL, "%s: no place \"%s\"", def->name, row->target);
 		ck_assert_msg(row->asks != NULL || def->asks != NULL, "%s has no question", def->name);
-		bool number = spec->kind == AB_ATTR_QUANTITY || spec->kind == AB_ATTR_NUMBER || spec->kind == AB_ATTR_WHEN;
-		ck_assert_msg(row->choices != NULL || !number || row->tries != NULL, "%s has nothing to try", def->name);
-		ck_assert_msg(spec->kind != AB_ATTR_QUANTITY || row->choices != NULL || (row->metric != NULL && row->us != NULL),
+		bool number =
+		    spec->kind == AB_ATTR_QUANTITY || spec->kind == AB_ATTR_NUMBER || spec->kind == AB_ATTR_WHEN;
+		ck_assert_msg(
+		    row->choices != NULL || !number || row->tries != NULL, "%s has nothing to try", def->name);
+		ck_assert_msg(spec->kind != AB_ATTR_QUANTITY || row->choices != NULL ||
+			(row->metric != NULL && row->us != NULL),
 		    "%s: what is a bare number?", def->name);
 	}
 }
@@ -196,8 +241,10 @@ END_TEST
 /* ---- there and back ---- */
 
 /* A journal in which every fact could be told: dated, packaged, tasted. */
-static const char dated[] = "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01'>\n<yeast class='clean-ale'/>\n"
-    "<package into='%s' at='2031-02-01'/>\n<tasting at='2031-03-07'><found fault='buttery' intensity='3'/></tasting>\n</batch>\n";
+static const char dated[] =
+    "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01'>\n<yeast class='clean-ale'/>\n"
+    "<package into='%s' at='2031-02-01'/>\n<tasting at='2031-03-07'><found fault='buttery' intensity='3'/>"
+    "</tasting>\n</batch>\n";
 
 static struct ab_interview *interview_on(const char *text)
 {
@@ -216,17 +263,24 @@ static void journal_for(const struct case_row *row, char *text, size_t size)
 	const char *name = ab_fact_defs()->defs[row->slot].name;
 	bool keg = strncmp(name, "keg.", 4) == 0 || strcmp(name, "serve.gas-over") == 0;
 	if (row->when == CASE_UNDATED)
-		snprintf(text, size, "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-03-07'>\n<note>" IV_NO_DATE "</note>\n"
+		snprintf(text, size,
+		    "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-03-07'>\n<note>" IV_NO_DATE
+		    "</note>\n"
 		    "<package into='bottles'/>\n<tasting><found fault='buttery' intensity='3'/></tasting>\n</batch>\n");
 	else if (row->when == CASE_UNPACKAGED || row->slot == AB_F_PACK_INTO || row->slot == AB_F_SERVE_FROM)
-		snprintf(text, size, "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-03-01'>\n<yeast class='clean-ale'/>\n"
+		snprintf(text, size,
+		    "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-03-01'>\n<yeast class='clean-ale'/>\n"
 		    "<tasting at='2031-03-07'><found fault='buttery' intensity='3'/></tasting>\n</batch>\n");
 	else if (row->when == CASE_SLURRY)
-		snprintf(text, size, "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01'>\n<yeast class='clean-ale' form='slurry'/>\n"
+		snprintf(text, size,
+		    "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01'>"
+		    "\n<yeast class='clean-ale' form='slurry'/>\n"
 		    "<tasting at='2031-03-07'><found fault='buttery' intensity='3'/></tasting>\n</batch>\n");
 	else if (row->slot == AB_F_FERMENT_DAYS || row->slot == AB_F_STORE_DAYS)
-		snprintf(text, size, "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2030-09-01'>\n<yeast class='clean-ale'/>\n"
-		    "<package into='bottles'/>\n<tasting at='2031-03-07'><found fault='buttery' intensity='3'/></tasting>\n</batch>\n");
+		snprintf(text, size,
+		    "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2030-09-01'>\n<yeast class='clean-ale'/>\n"
+		    "<package into='bottles'/>\n<tasting at='2031-03-07'><found fault='buttery' intensity='3'/>"
+		    "</tasting>\n</batch>\n");
 	else if (row->slot == AB_F_TASTE_BEER_AGE)
 		snprintf(text, size, "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01'>\n"
 		    "<tasting><found fault='buttery' intensity='3'/></tasting>\n</batch>\n");
@@ -262,9 +316,10 @@ static bool plays(const struct ab_interview *iv, const struct case_row *row)
 	struct ab_edit_place place = iv_place(iv);
 	char target[IV_TARGET];
 	iv_target(iv, row, target, sizeof target);
-	if ((row->when == CASE_DATED && !(packaged && is_dated)) || (row->when == CASE_UNDATED && !(packaged && !is_dated)) ||
-	    (row->when == CASE_SLURRY && !is_slurry) || (row->when == CASE_NO_SLURRY && is_slurry) ||
-	    (row->when == CASE_PACKAGED && !packaged) || (row->when == CASE_UNPACKAGED && packaged))
+	if ((row->when == CASE_DATED && !(packaged && is_dated)) ||
+	    (row->when == CASE_UNDATED && !(packaged && !is_dated)) || (row->when == CASE_SLURRY && !is_slurry) ||
+	    (row->when == CASE_NO_SLURRY && is_slurry) || (row->when == CASE_PACKAGED && !packaged) ||
+	    (row->when == CASE_UNPACKAGED && packaged))
 		return false;
 	return !(row->own != 0 && AB_FACT_KNOWN(&iv->now.c->facts[row->own])) && !ab_edit_told(&place, target);
 }
@@ -340,7 +395,8 @@ START_TEST(there_and_back)
 			continue;
 		times++;
 		bool known = AB_FACT_KNOWN(&w.c->facts[row->slot]);
-		ck_assert_msg(known || may_stay_open(row->slot, row->target, number), "%s is not known after answer %zu", name, number);
+		ck_assert_msg(known || may_stay_open(row->slot, row->target, number),
+		    "%s is not known after answer %zu", name, number);
 		ck_assert_msg(!known || !w.c->facts[row->slot].guess, "%s became a guess", name);
 		iv_drop(&w);
 	}
@@ -352,12 +408,18 @@ END_TEST
 /* Number n of the tries gives the fact the value that was typed, in the fact's own unit. */
 static const struct { const char *fact; double want[8]; } values[] = {
 	{ "ferment.early-mean", { 10, 14, 18, 20, 22, 25, 29 } }, { "ferment.room", { 8, 12, 16, 19, 22, 25, 29 } },
-	{ "mash.temp", { 60, 63, 66, 69, 74 } }, { "boil.time", { 15, 45, 60, 90, 120 } }, { "chill.above-80", { 5, 20, 45, 180 } },
-	{ "chill.to-pitch", { 1, 4, 12, 36, 120 } }, { "lag.time", { 4, 12, 24, 48, 96 } }, { "vessel.age", { 91.3125, 730.5, 2191.5 } },
-	{ "gravity.og", { 1.050, 1.036, 1.070 } }, { "pack.neck", { 10, 25, 40, 70 } }, { "store.conditioning-temp", { 4, 12, 16, 20, 24 } },
-	{ "pack.priming-rate", { 5.4, 1.8, 4.05, 7.2, 11.25 } }, { "hops.dry-load", { 0, 2, 5, 12.5 } }, { "vessel.open-time", { 0, 2, 15, 120, 2880 } },
-	{ "serve.line-cleaned", { 7, 30.4375, 182.625 } }, { "ferment.days", { 4, 8, 14, 28, 90 } }, { "taste.beer-age", { 5, 14, 30, 90, 400 } },
-	{ "ferment.rest-days", { 0, 1, 2, 4, 10 } }, { "gear.soft-age", { 60.875, 365.25, 1461 } }, { "sanitise.dose-share", { 0.3, 0.7, 1, 2 } },
+	{ "mash.temp", { 60, 63, 66, 69, 74 } }, { "boil.time", { 15, 45, 60, 90, 120 } },
+	{ "chill.above-80", { 5, 20, 45, 180 } },
+	{ "chill.to-pitch", { 1, 4, 12, 36, 120 } }, { "lag.time", { 4, 12, 24, 48, 96 } },
+	{ "vessel.age", { 91.3125, 730.5, 2191.5 } },
+	{ "gravity.og", { 1.050, 1.036, 1.070 } }, { "pack.neck", { 10, 25, 40, 70 } },
+	{ "store.conditioning-temp", { 4, 12, 16, 20, 24 } },
+	{ "pack.priming-rate", { 5.4, 1.8, 4.05, 7.2, 11.25 } }, { "hops.dry-load", { 0, 2, 5, 12.5 } },
+	{ "vessel.open-time", { 0, 2, 15, 120, 2880 } },
+	{ "serve.line-cleaned", { 7, 30.4375, 182.625 } }, { "ferment.days", { 4, 8, 14, 28, 90 } },
+	{ "taste.beer-age", { 5, 14, 30, 90, 400 } },
+	{ "ferment.rest-days", { 0, 1, 2, 4, 10 } }, { "gear.soft-age", { 60.875, 365.25, 1461 } },
+	{ "sanitise.dose-share", { 0.3, 0.7, 1, 2 } },
 	{ "yeast.age", { 14, 91.3125, 243.5, 730.5 } }, { "hops.age", { 30.4375, 365.25, 1095.75 } },
 };
 
@@ -375,7 +437,8 @@ START_TEST(same_value)
 		if (!give(iv, row, n, false, &w))
 			break;
 		double found = w.c->facts[slot].value;
-		ck_assert_msg(fabs(found - want) < 1e-6 * (1 + fabs(want)), "%s: %g, not %g", values[_i].fact, found, want);
+		ck_assert_msg(
+		    fabs(found - want) < 1e-6 * (1 + fabs(want)), "%s: %g, not %g", values[_i].fact, found, want);
 		iv_drop(&w);
 	}
 	ab_interview_free(iv);
@@ -386,14 +449,21 @@ END_TEST
 static const struct { const char *fact, *said; const char *word; } words[] = {
 	{ "pitch.clean", "yes", "no" }, { "pitch.clean", "no", "yes" }, { "water.chlorine-left", "no", "yes" },
 	{ "sanitise.missed", "no, everything was sanitised", "no" }, { "sanitise.missed", "yes: hands", "yes" },
-	{ "sanitise.missed", "yes: hose or siphon", "yes" }, { "sanitise.rinsed-tap", "yes", "yes" }, { "sanitise.rinsed-tap", "no", "no" },
-	{ "sanitise.bleach", "yes", "yes" }, { "sanitise.bleach", "no", "no" }, { "clean.alkaline", "percarbonate", "yes" },
-	{ "clean.alkaline", "water only", "no" }, { "taste.some-bottles", "yes", "no" }, { "taste.some-bottles", "no", "yes" },
-	{ "taste.tap-only", "yes", "no" }, { "taste.tap-only", "no", "yes" }, { "taste.growing", "getting stronger", "yes" },
-	{ "taste.growing", "fading", "no" }, { "taste.fading", "fading", "yes" }, { "taste.at-packaging", "yes", "yes" },
+	{ "sanitise.missed", "yes: hose or siphon", "yes" }, { "sanitise.rinsed-tap", "yes", "yes" },
+	{ "sanitise.rinsed-tap", "no", "no" },
+	{ "sanitise.bleach", "yes", "yes" }, { "sanitise.bleach", "no", "no" },
+	{ "clean.alkaline", "percarbonate", "yes" },
+	{ "clean.alkaline", "water only", "no" }, { "taste.some-bottles", "yes", "no" },
+	{ "taste.some-bottles", "no", "yes" },
+	{ "taste.tap-only", "yes", "no" }, { "taste.tap-only", "no", "yes" },
+	{ "taste.growing", "getting stronger", "yes" },
+	{ "taste.growing", "fading", "no" }, { "taste.fading", "fading", "yes" },
+	{ "taste.at-packaging", "yes", "yes" },
 	{ "taste.every-batch", "no", "no" }, { "vessel.second", "yes", "yes" }, { "vessel.second", "no", "no" },
-	{ "bottles.clean", "rinsed only", "no" }, { "bottles.clean", "yes", "yes" }, { "pack.leaks", "yes", "yes" }, { "pack.leaks", "no", "no" },
-	{ "water.unboiled-share", "no", NULL }, { "yeast.starter", "no", "no" }, { "gravity.unmixed-sample", "no", "yes" },
+	{ "bottles.clean", "rinsed only", "no" }, { "bottles.clean", "yes", "yes" }, { "pack.leaks", "yes", "yes" },
+	{ "pack.leaks", "no", "no" },
+	{ "water.unboiled-share", "no", NULL }, { "yeast.starter", "no", "no" },
+	{ "gravity.unmixed-sample", "no", "yes" },
 	{ "gravity.unmixed-sample", "yes", "no" }, { "instrument.hydrometer-checked", "no", "no" },
 };
 
@@ -404,7 +474,8 @@ START_TEST(same_word)
 	char text[700];
 	ck_assert_int_ge(slot, 0);
 	size_t parts = 0;
-	while (parts + 1 < 4 && row_of(slot, 0) + parts + 1 < case_rows + case_n_rows && row_of(slot, 0)[parts + 1].slot == slot)
+	while (parts + 1 < 4 && row_of(slot, 0) + parts + 1 < case_rows + case_n_rows &&
+	    row_of(slot, 0)[parts + 1].slot == slot)
 		parts++;
 	const struct case_row *row = row_of(slot, parts);
 	journal_for(row, text, sizeof text);

@@ -52,24 +52,37 @@ static void holds(const char *wanted, const char *title)
 }
 
 static const struct { const char *title, *before, *id, *element, *after; } adds[] = {
-	{ "its own line, indented like the last", B ">\n  <pitch/>\n</batch>\n", "a", "<tasting/>", B ">\n  <pitch/>\n  <tasting/>\n</batch>\n" },
+	{ "its own line, indented like the last", B ">\n  <pitch/>\n</batch>\n", "a", "<tasting/>",
+	    B ">\n  <pitch/>\n  <tasting/>\n</batch>\n" },
 	{ "no child yet", B ">\n</batch>\n", "a", "<note>x</note>", B ">\n\t<note>x</note>\n</batch>\n" },
 	{ "no layout", B "><pitch/></batch>", "a", "<note/>", B "><pitch/><note/></batch>" },
 	{ "an empty tag is opened", B " />\n<!-- end -->", "a", "<note/>", B " >\n\t<note/>\n</batch>\n<!-- end -->" },
-	{ "CRLF", B ">\r\n\t<pitch/>\r\n</batch>\r\n", "a", "<note/>", B ">\r\n\t<pitch/>\r\n\t<note/>\r\n</batch>\r\n" },
-	{ "comments, foreign elements, CDATA stay", "<?xml version='1.0'?>\n<!-- <batch id='a'></batch> -->\n" B ">\n\t<x:y xmlns:x='urn:x'>\n\t\t<x:batch "
-	    "id='a'/> </x:y>\n\t<note><![CDATA[</batch>]]></note> <!-- </batch> -->\n</batch >\n<!-- after -->\n", "a", " <note/>\n",
+	{ "CRLF", B ">\r\n\t<pitch/>\r\n</batch>\r\n", "a", "<note/>",
+	    B ">\r\n\t<pitch/>\r\n\t<note/>\r\n</batch>\r\n" },
+	{ "comments, foreign elements, CDATA stay",
 	    "<?xml version='1.0'?>\n<!-- <batch id='a'></batch> -->\n" B ">\n\t<x:y xmlns:x='urn:x'>\n\t\t<x:batch "
-	    "id='a'/> </x:y>\n\t<note><![CDATA[</batch>]]></note> <!-- </batch> -->\n\t<note/>\n</batch >\n<!-- after -->\n" },
-	{ "a '>' in a value", "<batch title='a > b' id=\"a\" brewed='2031-03-07' " NS "><note/></batch>", "a", "<note/>",
+	    "id='a'/> </x:y>\n\t<note><![CDATA[</batch>]]></note> <!-- </batch> -->\n</batch >\n<!-- after -->"
+	    "\n", "a", " <note/>\n",
+	    "<?xml version='1.0'?>\n<!-- <batch id='a'></batch> -->\n" B ">\n\t<x:y xmlns:x='urn:x'>\n\t\t<x:batch "
+	    "id='a'/> </x:y>\n\t<note><![CDATA[</batch>]]></note> <!-- </batch> -->\n\t<note/>\n</batch >"
+	    "\n<!-- after -->\n" },
+	{ "a '>' in a value", "<batch title='a > b' id=\"a\" brewed='2031-03-07' " NS "><note/></batch>", "a",
+	    "<note/>",
 	    "<batch title='a > b' id=\"a\" brewed='2031-03-07' " NS "><note/><note/></batch>" },
-	{ "the second of two", "<batches " NS ">\n <batch id='a' brewed='2031-01-01'>\n  <note/>\n </batch>\n <batch id='b' brewed='2031-02-01'>\n  <note/>\n"
-	    " </batch>\n</batches>\n", "b", "<tasting/>", "<batches " NS ">\n <batch id='a' brewed='2031-01-01'>\n  <note/>\n </batch>\n <batch id='b' "
+	{ "the second of two", "<batches " NS ">\n <batch id='a' brewed='2031-01-01'>\n  <note/>\n </batch>"
+	    "\n <batch id='b' brewed='2031-02-01'>\n  <note/>\n"
+	    " </batch>\n</batches>\n", "b", "<tasting/>", "<batches " NS
+	    ">\n <batch id='a' brewed='2031-01-01'>\n  <note/>\n </batch>\n <batch id='b' "
 	    "brewed='2031-02-01'>\n  <note/>\n  <tasting/>\n </batch>\n</batches>\n" },
-	{ "the first of two on one line", "<batches " NS "><batch id='a' brewed='2031-01-01'/><batch id='b' brewed='2031-02-01'/></batches>", "a", "<note/>",
-	    "<batches " NS "><batch id='a' brewed='2031-01-01'>\n\t<note/>\n</batch><batch id='b' brewed='2031-02-01'/></batches>" },
-	{ "a prefix", "<j:batch xmlns:j='urn:afterboil:journal:1' id='a' brewed='2031-03-07'><j:pitch/></j:batch>", "a", "<note>n</note>",
-	    "<j:batch xmlns:j='urn:afterboil:journal:1' id='a' brewed='2031-03-07'><j:pitch/><note xmlns=\"urn:afterboil:journal:1\">n</note></j:batch>" },
+	{ "the first of two on one line",
+	    "<batches " NS "><batch id='a' brewed='2031-01-01'/><batch id='b' brewed='2031-02-01'/></batches>", "a",
+	"<note/>",
+	    "<batches " NS "><batch id='a' brewed='2031-01-01'>\n\t<note/>\n</batch>"
+	    "<batch id='b' brewed='2031-02-01'/></batches>" },
+	{ "a prefix", "<j:batch xmlns:j='urn:afterboil:journal:1' id='a' brewed='2031-03-07'><j:pitch/></j:batch>",
+	    "a", "<note>n</note>",
+	    "<j:batch xmlns:j='urn:afterboil:journal:1' id='a' brewed='2031-03-07'><j:pitch/>"
+	    "<note xmlns=\"urn:afterboil:journal:1\">n</note></j:batch>" },
 	{ "several lines", B ">\n\t<pitch/>\n</batch>\n", "a", "<tasting>\n\t\t<found fault='sour'/>\n\t</tasting>",
 	    B ">\n\t<pitch/>\n\t<tasting>\n\t\t<found fault='sour'/>\n\t</tasting>\n</batch>\n" },
 };
@@ -97,7 +110,8 @@ static const struct { const char *title, *before, *id, *element, *says; } refuse
 	    "<note/></batch><batch id='c' brewed='2031-01-01'>", "exactly one" },
 	{ "impossible", B "/>", "a", "<tasting at='2030-01-01'/>", "before the brew date" },
 	{ "a journal that does not read", B "><pich/></batch>", "a", "<note/>", "pich" },
-	{ "an id in disguise", "<batch " NS " id='&#97;' brewed='2031-03-07'/>", "a", "<note/>", "write its id plainly" },
+	{ "an id in disguise", "<batch " NS " id='&#97;' brewed='2031-03-07'/>", "a", "<note/>",
+	    "write its id plainly" },
 	{ "not UTF-8", "\xFF\xFE<", "a", "<note/>", "UTF-8" },
 };
 
@@ -105,7 +119,8 @@ START_TEST(untouched)
 {
 	put(refused[_i].before);
 	enum ab_status st = ab_journal_append(path, refused[_i].id, refused[_i].element, &diag);
-	ck_assert_msg(st == AB_EINPUT && strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].title, diag.text);
+	ck_assert_msg(
+	    st == AB_EINPUT && strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].title, diag.text);
 	ck_assert_str_eq(diag.source, path);
 	holds(refused[_i].before, refused[_i].title);
 }

@@ -59,7 +59,8 @@ START_TEST(raw_rows)
 {
 	for (int round = 0; round < 8; round++) {
 		size_t bytes = sizes[_i].n * sizes[_i].size;
-		unsigned char *before = ab_arena_alloc(arena, 1, 1), *p = ab_arena_raw(arena, sizes[_i].n, sizes[_i].size);
+		unsigned char *before = ab_arena_alloc(arena, 1, 1),
+			      *p = ab_arena_raw(arena, sizes[_i].n, sizes[_i].size);
 		unsigned char *after = ab_arena_alloc(arena, 1, 1);
 		ck_assert_msg(p != NULL && before != NULL && after != NULL, "%s", sizes[_i].title);
 		ck_assert_msg((uintptr_t)p % _Alignof(long double) == 0, "%s", sizes[_i].title);

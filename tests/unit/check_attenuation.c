@@ -1,6 +1,7 @@
 /* check_attenuation.c - gravities: which are trusted, what they come to
  *
- * Expected numbers: the handbook table of Balling's relations (tests/handbook/check_physics.c) where gravities are the table's.
+ * Expected numbers: the handbook table of Balling's relations (tests/handbook/check_physics.c) where gravities are
+ * the table's.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "factcase.h"
@@ -55,9 +56,11 @@ static const struct fact_row rows[] = {
 	  "gravity.last", AB_SILENT },
 	{ .title = "corrected refractometer", REFRACT("+0h", "1.050", "") REFRACT("+9d", "1.010",
 	  "corrected='yes'"), "gravity.last", 1.010, 1e-9 },
-	{ .title = "the one at packaging counts as a reading", OG("1.050") REFRACT("+2d", "1.040", "") AT("+9d", "1.012", "")
+	{ .title = "the one at packaging counts as a reading",
+	    OG("1.050") REFRACT("+2d", "1.040", "") AT("+9d", "1.012", "")
 	  "<package at='+10d' gravity='1.012 SG'/>", "gravity.readings", 4, 0 },
-	{ .title = "without one at packaging", OG("1.050") REFRACT("+2d", "1.040", "") AT("+9d", "1.012", "") PACK("+10d"),
+	{ .title = "without one at packaging",
+	    OG("1.050") REFRACT("+2d", "1.040", "") AT("+9d", "1.012", "") PACK("+10d"),
 	  "gravity.readings", 3, 0 },
 	{ .title = "misleads", REFRACT("+9d", "1.024", ""), "gravity.uncorrected-refractometer", 1, 0 },
 	{ .title = "misleads not when corrected", REFRACT("+9d", "1.010", "corrected='yes'"),
@@ -67,13 +70,17 @@ static const struct fact_row rows[] = {
 	{ .title = "misleads from 12 h on", REFRACT("+13h", "1.050", ""), "gravity.uncorrected-refractometer", 1, 0 },
 	{ .title = "instrument untold", "<reading at='+9d' gravity='1.020 SG'/>",
 	  "gravity.uncorrected-refractometer", AB_SILENT },
-	{ .title = "unmixed beside a plan: the plan", "<recipe og='1.050 SG'/>" AT("+1h", "1.080", "mixed='no'"), "gravity.og", 1.050, 1e-9,
+	{ .title = "unmixed beside a plan: the plan", "<recipe og='1.050 SG'/>" AT("+1h", "1.080", "mixed='no'"),
+	    "gravity.og", 1.050, 1e-9,
 	  NULL, AB_ORIGIN_ASSUMED, NULL, 0.004 },
-	{ .title = "and what it read is told beside it", "<recipe og='1.050 SG'/>" AT("+1h", "1.080", "mixed='no'"), "gravity.og-over-plan", 30, 1e-6,
+	{ .title = "and what it read is told beside it", "<recipe og='1.050 SG'/>" AT("+1h", "1.080", "mixed='no'"),
+	    "gravity.og-over-plan", 30, 1e-6,
 	  NULL, 0, NULL, 10 },
-	{ .title = "unmixed, and half of it water: as wide as that", "<recipe volume='20 L'/><water top-up='10 L'/>" AT("+1h", "1.080", "mixed='no'"),
+	{ .title = "unmixed, and half of it water: as wide as that",
+	    "<recipe volume='20 L'/><water top-up='10 L'/>" AT("+1h", "1.080", "mixed='no'"),
 	  "gravity.og", 1.080, 1e-9, NULL, 0, NULL, 0.020 },
-	{ .title = "unmixed, no water on top", "<recipe volume='20 L'/><water top-up='0 L'/>" AT("+1h", "1.080", "mixed='no'"),
+	{ .title = "unmixed, no water on top",
+	    "<recipe volume='20 L'/><water top-up='0 L'/>" AT("+1h", "1.080", "mixed='no'"),
 	  "gravity.og", 1.080, 1e-9, NULL, 0, NULL, 0.005 },
 	{ .title = "unmixed", AT("+1h", "1.040", "mixed='no'"), "gravity.unmixed-sample", 1, 0 },
 	{ .title = "mixed", AT("+1h", "1.040", "mixed='yes'"), "gravity.unmixed-sample", 0, 0 },
@@ -93,10 +100,11 @@ static const struct fact_row rows[] = {
 	{ .title = "neither plan nor class", OG("1.050") AT("+9d", "1.020", ""), "gravity.over-expected", AB_SILENT },
 	{ .title = "an unknown class", "<yeast class='nobody-knows'/>" OG("1.050") AT("+9d", "1.020", ""),
 	  "gravity.over-expected", AB_SILENT },
-	/* 500 g of lactose in 20 L are 9.5 points from the first to the last: of the other 40.5 (10.11 P) 0.235 stay, 1.0093;
-	 * with the lactose 1.0188 */
+	/* 500 g of lactose in 20 L are 9.5 points from the first to the last: of the other 40.5 (10.11 P) 0.235
+	 * stay, 1.0093; with the lactose 1.0188 */
 	{ .title = "lactose is expected to stay",
-	  ALE "<recipe volume='20 L'><malt kind='pale' amount='4 kg'/><sugar kind='lactose' amount='500 g'/></recipe>" OG("1.050") AT("+9d", "1.020", ""),
+	  ALE "<recipe volume='20 L'><malt kind='pale' amount='4 kg'/><sugar kind='lactose' amount='500 g'/>"
+	  "</recipe>" OG("1.050") AT("+9d", "1.020", ""),
 	  "gravity.over-expected", 1.22, 0.05 },
 	/* a quarter of sugar: 2.911 x 0.75 = 2.183 P = 1.00852 */
 	{ .title = "sugar is expected to go",
@@ -117,9 +125,11 @@ static const struct fact_row rows[] = {
 	  "gravity.stable-days", 3, 1e-6 },
 	{ .title = "a mark lower has sunk", OG("1.050") AT("+6d", "1.013", "") AT("+9d", "1.012", ""),
 	  "gravity.stable-days", 0, 1e-6 },
-	{ .title = "a mark each time is a fall", OG("1.050") AT("+6d", "1.014", "") AT("+9d", "1.013", "") AT("+12d", "1.012", ""),
+	{ .title = "a mark each time is a fall",
+	    OG("1.050") AT("+6d", "1.014", "") AT("+9d", "1.013", "") AT("+12d", "1.012", ""),
 	  "gravity.stable-days", 0, 1e-6 },
-	{ .title = "up a mark and back stood", OG("1.050") AT("+6d", "1.012", "") AT("+9d", "1.013", "") AT("+12d", "1.012", ""),
+	{ .title = "up a mark and back stood",
+	    OG("1.050") AT("+6d", "1.012", "") AT("+9d", "1.013", "") AT("+12d", "1.012", ""),
 	  "gravity.stable-days", 6, 1e-6 },
 	{ .title = "still moving", OG("1.050") AT("+6d", "1.016", "") AT("+9d", "1.012", ""),
 	  "gravity.stable-days", 0, 1e-6 },
@@ -165,7 +175,8 @@ static const struct fact_row rows[] = {
 	  AB_ORIGIN_USUAL },
 	{ .title = "a guess is wide", "<reading at='+9d' gravity='1.012 SG' guess='yes'/>", "gravity.last",
 	  1.012, 1e-9, .u = 0.00304 },
-	/* 76.5 % of 12.388 P, 7.5 in the hundred less at 71 C: 3.840 P left, 1.01505; 4.5 more at 63 C: 2.354 P, 1.00918; 5 K at most */
+	/* 76.5 % of 12.388 P, 7.5 in the hundred less at 71 C: 3.840 P left, 1.01505; 4.5 more at 63 C: 2.354 P,
+	 * 1.00918; 5 K at most */
 	{ .title = "a warm mash leaves more", ALE OG("1.050") "<mash temp='71 C'/>" AT("+9d", "1.015", ""),
 	  "gravity.over-expected", -0.05, 0.02 },
 	{ .title = "a cool mash less", ALE OG("1.050") "<mash temp='63 C'/>" AT("+9d", "1.010", ""),
@@ -174,15 +185,18 @@ static const struct fact_row rows[] = {
 	  "gravity.over-expected", -0.05, 0.02 },
 	{ .title = "the mash counts for nothing in a plan", "<recipe fg='1.010 SG'/>" ALE OG("1.050")
 	  "<mash temp='71 C'/>" AT("+9d", "1.010", ""), "gravity.over-expected", 0, 1e-9 },
-	/* readings of a float every 6 h, 1 to 3 points apart: 66 h of one gravity; and one that sinks a point each time */
+	/* readings of a float every 6 h, 1 to 3 points apart: 66 h of one gravity; and one that sinks a point
+	 * each time */
 	{ .title = "a float's own scatter is stillness",
 	  F("+8d", "1.012") F("+8d 6h", "1.014") F("+8d 12h", "1.011") F("+8d 18h", "1.013")
 	  F("+9d", "1.012") F("+9d 6h", "1.014") F("+9d 12h", "1.011") F("+9d 18h", "1.013")
-	  F("+10d", "1.012") F("+10d 6h", "1.014") F("+10d 12h", "1.011") F("+10d 18h", "1.012"), "gravity.stable-days", 2.75, 1e-9 },
+	  F("+10d", "1.012") F("+10d 6h", "1.014") F("+10d 12h", "1.011") F("+10d 18h", "1.012"),
+	  "gravity.stable-days", 2.75, 1e-9 },
 	{ .title = "a float that sinks is not still",
 	  F("+8d", "1.0220") F("+8d 6h", "1.0210") F("+8d 12h", "1.0200") F("+8d 18h", "1.0190")
 	  F("+9d", "1.0180") F("+9d 6h", "1.0170") F("+9d 12h", "1.0160") F("+9d 18h", "1.0150")
-	  F("+10d", "1.0140") F("+10d 6h", "1.0130") F("+10d 12h", "1.0120") F("+10d 18h", "1.0110"), "gravity.stable-days", 0, 1e-9 },
+	  F("+10d", "1.0140") F("+10d 6h", "1.0130") F("+10d 12h", "1.0120") F("+10d 18h", "1.0110"),
+	  "gravity.stable-days", 0, 1e-9 },
 	{ .title = "two close readings that differ are no scatter", AT("+8d", "1.016", "") AT("+8d 6h", "1.013", ""),
 	  "gravity.stable-days", 0, 1e-9 },
 	{ .title = "a float is coarse", "<reading at='+9d' gravity='1.012 SG' instrument='float'/>",

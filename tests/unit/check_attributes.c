@@ -1,8 +1,8 @@
-/* check_attributes.c - every attribute of every element of a journal and a profile, by the reader's tables: what is allowed is kept,
- * what is not is refused
+/* check_attributes.c - every attribute of every element of a journal and a profile, by the reader's tables: what is
+ * allowed is kept, what is not is refused
  *
- * A row is an attribute; those added to journal/tables.c are tested without a word here. That the tables say the right thing is for
- * check_journal.c.
+ * A row is an attribute; those added to journal/tables.c are tested without a word here. That the tables say the
+ * right thing is for check_journal.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -27,7 +27,8 @@ enum { MOST_ROWS = 400 };
 static struct row rows[MOST_ROWS];
 static int n_rows;
 
-static void list_rows(const struct ab_record_doc *doc, const struct ab_elem_spec *parent, const struct ab_elem_spec *element)
+static void list_rows(
+    const struct ab_record_doc *doc, const struct ab_elem_spec *parent, const struct ab_elem_spec *element)
 {
 	/* A profile's <usual> holds what a batch holds. */
 	bool again = parent != NULL && element->children == ab_batch_children;
@@ -65,7 +66,10 @@ static enum ab_status keep(void *ctx, void *record, struct ab_diag *d)
 /* A value for what must be there besides. */
 static const char *needed(const struct ab_attr_spec *a)
 {
-	return a->kind == AB_ATTR_WORD ? a->words[0] : a->kind == AB_ATTR_YESNO ? "yes" : a->kind == AB_ATTR_DATE ? "2031-03-01" : "x";
+	return a->kind == AB_ATTR_WORD ? a->words[0]
+	    : a->kind == AB_ATTR_YESNO ? "yes"
+	    : a->kind == AB_ATTR_DATE  ? "2031-03-01"
+				       : "x";
 }
 
 static char *with_needs(const struct row *row, const char *value)
@@ -78,7 +82,8 @@ static char *with_needs(const struct row *row, const char *value)
 	return value == NULL ? text : ab_arena_printf(arena, "%s %s='%s'", text, row->attribute->name, value);
 }
 
-/* Reads by the tables alone, without the checks of one statement against another. value NULL: the attribute is left out. */
+/* Reads by the tables alone, without the checks of one statement against another. value NULL: the attribute is left
+ * out. */
 static enum ab_status read_with(const struct row *row, const char *value)
 {
 	const char *top = row->doc->root->name, *tag = with_needs(row, value);
@@ -91,8 +96,8 @@ static enum ab_status read_with(const struct row *row, const char *value)
 	else if (row->parent == row->doc->root)
 		text = ab_arena_printf(arena, "%s%s>\n<%s%s/></%s>", head, needs, row->element->name, tag, top);
 	else
-		text = ab_arena_printf(arena, "%s%s><%s>\n<%s%s/></%s></%s>", head, needs, row->parent->name, row->element->name, tag, row->parent->name,
-		    top);
+		text = ab_arena_printf(arena, "%s%s><%s>\n<%s%s/></%s></%s>", head, needs, row->parent->name,
+		    row->element->name, tag, row->parent->name, top);
 	struct ab_source source = { .name = "a.xml", .data = text, .len = strlen(text), .fd = -1 };
 	got = NULL;
 	ab_diag_init(&diag);
@@ -142,7 +147,9 @@ static void refused(const struct row *row, const char *value, const char *says)
 	char t[200];
 	title(row, value, t, sizeof t);
 	ck_assert_msg(read_with(row, value) == AB_EINPUT, "%s is not refused", t);
-	ck_assert_msg(strstr(diag.text, row->attribute->name) != NULL && strstr(diag.text, row->element->name) != NULL, "%s: %s", t, diag.text);
+	ck_assert_msg(
+	    strstr(diag.text, row->attribute->name) != NULL && strstr(diag.text, row->element->name) != NULL,
+	    "%s: %s", t, diag.text);
 	ck_assert_msg(strstr(diag.text, says) != NULL, "%s: no \"%s\" in: %s", t, says, diag.text);
 	ck_assert_msg(diag.line == (row->parent == NULL ? 1 : 2), "%s: line %ld", t, diag.line);
 }
@@ -153,7 +160,9 @@ static void refused(const struct row *row, const char *value, const char *says)
 static char *kept_text(const struct ab_attr_spec *a, double v)
 {
 	double shown = a->dim == AB_DIM_SHARE ? v * 100 : v;
-	const char *unit = a->kind == AB_ATTR_NUMBER ? "" : a->dim == AB_DIM_SHARE ? "%" : ab_dim_kept((enum ab_dim)a->dim);
+	const char *unit = a->kind == AB_ATTR_NUMBER ? ""
+	    : a->dim == AB_DIM_SHARE                 ? "%"
+						     : ab_dim_kept((enum ab_dim)a->dim);
 	return ab_arena_printf(arena, "%.7f %s", shown, unit);
 }
 
@@ -163,9 +172,10 @@ static void number_is(const struct row *row, const char *value, double want)
 
 	accepted(row, value);
 	memcpy(&n, field(row), sizeof n);
-	ck_assert_msg(n.known && fabs(n.v - want) <= 1e-9 * fmax(1, fabs(want)), "%s of <%s>: '%s' is kept as %g", row->attribute->name,
-	    row->element->name, value, n.v);
-	ck_assert_msg(n.resolution > 0, "%s of <%s>: resolution %g", row->attribute->name, row->element->name, n.resolution);
+	ck_assert_msg(n.known && fabs(n.v - want) <= 1e-9 * fmax(1, fabs(want)), "%s of <%s>: '%s' is kept as %g",
+	    row->attribute->name, row->element->name, value, n.v);
+	ck_assert_msg(
+	    n.resolution > 0, "%s of <%s>: resolution %g", row->attribute->name, row->element->name, n.resolution);
 }
 
 static void check_number(const struct row *row)
@@ -176,7 +186,8 @@ static void check_number(const struct row *row)
 	ck_assert_msg(width > 0, "%s of <%s> has no bounds", a->name, row->element->name);
 	number_is(row, kept_text(a, a->lo), a->lo);
 	number_is(row, kept_text(a, a->hi), a->hi);
-	number_is(row, kept_text(a, a->lo + width / 4), strtod(kept_text(a, a->lo + width / 4), NULL) / (a->dim == AB_DIM_SHARE ? 100 : 1));
+	number_is(row, kept_text(a, a->lo + width / 4),
+	    strtod(kept_text(a, a->lo + width / 4), NULL) / (a->dim == AB_DIM_SHARE ? 100 : 1));
 	refused(row, kept_text(a, a->lo - step), "");
 	refused(row, kept_text(a, a->hi + step), "out of range");
 	refused(row, "", "");
@@ -196,7 +207,8 @@ static void check_word(const struct row *row)
 		char *loud = ab_arena_strdup(arena, a->words[i]);
 		accepted(row, a->words[i]);
 		memcpy(&kept, field(row), sizeof kept);
-		ck_assert_msg(kept == i + 1, "%s of <%s>: %s is kept as %d", a->name, row->element->name, a->words[i], kept);
+		ck_assert_msg(
+		    kept == i + 1, "%s of <%s>: %s is kept as %d", a->name, row->element->name, a->words[i], kept);
 		for (char *c = loud; *c != '\0'; c++)
 			*c = *c == '-' ? '_' : (char)toupper((unsigned char)*c);
 		accepted(row, loud);
@@ -216,7 +228,8 @@ static void check_yesno(const struct row *row)
 	for (size_t i = 0; i < 2; i++) {
 		accepted(row, answers[i].text);
 		memcpy(&kept, field(row), sizeof kept);
-		ck_assert_msg(kept == answers[i].kept, "%s of <%s>: %s is kept as %d", row->attribute->name, row->element->name, answers[i].text, kept);
+		ck_assert_msg(kept == answers[i].kept, "%s of <%s>: %s is kept as %d", row->attribute->name,
+		    row->element->name, answers[i].text, kept);
 	}
 	refused(row, "maybe", "yes");
 	refused(row, "1", "no");
@@ -229,7 +242,8 @@ static void check_text(const struct row *row)
 
 	accepted(row, "  two words ");
 	memcpy(&kept, field(row), sizeof kept);
-	ck_assert_msg(kept != NULL && strcmp(kept, "two words") == 0, "%s of <%s> is kept as \"%s\"", row->attribute->name, row->element->name, kept);
+	ck_assert_msg(kept != NULL && strcmp(kept, "two words") == 0, "%s of <%s> is kept as \"%s\"",
+	    row->attribute->name, row->element->name, kept);
 }
 
 static void check_id(const struct row *row)
@@ -267,8 +281,9 @@ static void check_moment(const struct row *row)
 
 	accepted(row, "2032-02-29");
 	memcpy(&w, field(row), sizeof w);
-	ck_assert_msg(w.known && w.date_only && !w.relative && fabs(w.s - ab_when_from_civil(2032, 2, 29) - 43200) < 1, "%s of <%s> is kept as %g",
-	    row->attribute->name, row->element->name, w.s);
+	ck_assert_msg(
+	    w.known && w.date_only && !w.relative && fabs(w.s - ab_when_from_civil(2032, 2, 29) - 43200) < 1,
+	    "%s of <%s> is kept as %g", row->attribute->name, row->element->name, w.s);
 	refused(row, "2031-02-29", "day");
 	refused(row, "29.2.2032", "2031-03-07");
 	refused(row, "", "");
@@ -282,7 +297,8 @@ static void check_moment(const struct row *row)
 	ck_assert(!w.date_only && fabs(w.s - ab_when_from_civil(2031, 3, 7) - 55800) < 1);
 	accepted(row, "+3d 4h");
 	memcpy(&w, field(row), sizeof w);
-	ck_assert_msg(w.relative && fabs(w.s - 76 * 3600) < 1, "%s of <%s>: +3d 4h is kept as %g", row->attribute->name, row->element->name, w.s);
+	ck_assert_msg(w.relative && fabs(w.s - 76 * 3600) < 1, "%s of <%s>: +3d 4h is kept as %g",
+	    row->attribute->name, row->element->name, w.s);
 	refused(row, "+4h 3d", "");
 	refused(row, "2031-03-07T24:00", "time of day");
 }
@@ -290,8 +306,10 @@ static void check_moment(const struct row *row)
 START_TEST(attribute)
 {
 	static void (*const by_kind[])(const struct row *) = {
-		[AB_ATTR_TEXT] = check_text, [AB_ATTR_ID] = check_id, [AB_ATTR_IDS] = check_ids, [AB_ATTR_QUANTITY] = check_number, [AB_ATTR_NUMBER] = check_number,
-		[AB_ATTR_WORD] = check_word, [AB_ATTR_YESNO] = check_yesno, [AB_ATTR_WHEN] = check_moment, [AB_ATTR_DATE] = check_moment,
+		[AB_ATTR_TEXT] = check_text, [AB_ATTR_ID] = check_id, [AB_ATTR_IDS] = check_ids,
+		[AB_ATTR_QUANTITY] = check_number, [AB_ATTR_NUMBER] = check_number,
+		[AB_ATTR_WORD] = check_word, [AB_ATTR_YESNO] = check_yesno, [AB_ATTR_WHEN] = check_moment,
+		[AB_ATTR_DATE] = check_moment,
 	};
 	by_kind[rows[_i].attribute->kind](&rows[_i]);
 }
@@ -303,8 +321,11 @@ START_TEST(left_out)
 	const struct row *row = &rows[_i];
 	const struct ab_attr_spec *a = row->attribute;
 	static const char zero[sizeof(struct ab_when) + sizeof(struct ab_num)];
-	size_t size = a->kind == AB_ATTR_WHEN ? sizeof(struct ab_when) : a->kind == AB_ATTR_QUANTITY || a->kind == AB_ATTR_NUMBER ?
-	    sizeof(struct ab_num) : a->kind == AB_ATTR_WORD || a->kind == AB_ATTR_YESNO ? sizeof(int) : a->kind == AB_ATTR_IDS ? sizeof(struct ab_list) : sizeof(char *);
+	size_t size = a->kind == AB_ATTR_WHEN                          ? sizeof(struct ab_when)
+	    : a->kind == AB_ATTR_QUANTITY || a->kind == AB_ATTR_NUMBER ? sizeof(struct ab_num)
+	    : a->kind == AB_ATTR_WORD || a->kind == AB_ATTR_YESNO      ? sizeof(int)
+	    : a->kind == AB_ATTR_IDS                                   ? sizeof(struct ab_list)
+								       : sizeof(char *);
 
 	if (a->required) {
 		ck_assert_int_eq(read_with(row, NULL), AB_EINPUT);
@@ -313,7 +334,8 @@ START_TEST(left_out)
 		return;
 	}
 	ck_assert_int_eq(read_with(row, NULL), AB_OK);
-	ck_assert_msg(memcmp(field(row), zero, size) == 0, "%s of <%s> was not given and is not unknown", a->name, row->element->name);
+	ck_assert_msg(memcmp(field(row), zero, size) == 0, "%s of <%s> was not given and is not unknown", a->name,
+	    row->element->name);
 }
 END_TEST
 
@@ -334,7 +356,8 @@ START_TEST(name_misspelt)
 		return;
 	ck_assert_int_eq(read_with(&row, "yes"), AB_EINPUT);
 	ck_assert_msg(strstr(diag.text, name) != NULL && strstr(diag.text, row.element->name) != NULL, "%s", diag.text);
-	ck_assert_msg(strstr(diag.text, rows[_i].attribute->name) != NULL, "%s is not among what is allowed: %s", rows[_i].attribute->name, diag.text);
+	ck_assert_msg(strstr(diag.text, rows[_i].attribute->name) != NULL, "%s is not among what is allowed: %s",
+	    rows[_i].attribute->name, diag.text);
 	if (len > 5)
 		ck_assert_msg(strstr(diag.text, "did you mean") != NULL, "%s: %s", name, diag.text);
 }
@@ -346,7 +369,9 @@ START_TEST(word_lists)
 	for (const struct ab_word_list *l = ab_word_lists; l->name != NULL; l++)
 		for (int i = 0; l->words[i] != NULL; i++) {
 			const char *w = l->words[i];
-			ck_assert_msg(w[0] != '\0' && strspn(w, "abcdefghijklmnopqrstuvwxyz0123456789-") == strlen(w), "%s: \"%s\"", l->name, w);
+			ck_assert_msg(
+			    w[0] != '\0' && strspn(w, "abcdefghijklmnopqrstuvwxyz0123456789-") == strlen(w),
+			    "%s: \"%s\"", l->name, w);
 			for (int j = 0; j < i; j++)
 				ck_assert_msg(strcmp(w, l->words[j]) != 0, "%s: \"%s\" stands twice", l->name, w);
 		}

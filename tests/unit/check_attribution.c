@@ -59,7 +59,8 @@ START_TEST(one_cause_and_the_leak)
 	brewery_open(&b, HABIT("x", PREVENTS("husky", "0.5")));
 	buttery(6, 1, 0);
 	const struct ab_advice *advice = brewery_advise(&b);
-	ck_assert_double_eq_tol(load_of(advice, C_WARM), (4 * RULES(p_of(advice, C_WARM)) + 6 * STRENGTH / (STRENGTH + LEAK)) / 5, 1e-12);
+	ck_assert_double_eq_tol(load_of(advice, C_WARM),
+	    (4 * RULES(p_of(advice, C_WARM)) + 6 * STRENGTH / (STRENGTH + LEAK)) / 5, 1e-12);
 	/* a cause without blame keeps only what the rules expect, thinned by a batch in which it did nothing */
 	ck_assert_double_eq_tol(load_of(advice, C_HUSKY), 4 * p_of(advice, C_HUSKY) * 1.2 / 3 / 5, 1e-12);
 	ck_assert_double_eq(load_of(advice, C_YOUNG), 0);

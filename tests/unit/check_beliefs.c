@@ -1,7 +1,7 @@
 /* check_beliefs.c - what must hold of every diagnosis on the project's rules, whatever was told and tasted
  *
- * Journals are random (randjournal.h), and so is what was found, looked for in vain and checked. The properties are those of
- * probability itself, so they need no second reckoning. Needs AFTERBOIL_RULES, as make check sets it.
+ * Journals are random (randjournal.h), and so is what was found, looked for in vain and checked. The properties are
+ * those of probability itself, so they need no second reckoning. Needs AFTERBOIL_RULES, as make check sets it.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -72,7 +72,8 @@ static void draw_findings(size_t n_found)
 		if (rj_chance(&dice, 0.3))
 			finding[i] = (struct ab_finding){ AB_SEEN_ABSENT, 0, rj_chance(&dice, 0.5) ? 0.4 : 0.8 };
 	for (size_t i = 0; i < n_found; i++)
-		finding[rj_below(&dice, k->n_faults)] = (struct ab_finding){ AB_SEEN_FOUND, 1 + (int)rj_below(&dice, 3), 0 };
+		finding[rj_below(&dice, k->n_faults)] =
+		    (struct ab_finding){ AB_SEEN_FOUND, 1 + (int)rj_below(&dice, 3), 0 };
 }
 
 /* Case 0 tells nothing of the batch; the others a random journal. */
@@ -111,15 +112,17 @@ static void check_suspect(int row, const struct ab_diagnosis *d, size_t i)
 	const struct ab_suspect *s = &d->suspects[i];
 	const char *id = k->causes[s->cause].id;
 
-	ck_assert_msg(near(s->blame, d->blame[s->cause], 0) && near(s->present, d->present[s->cause], 0) && near(s->alone, d->alone[s->cause], 0),
+	ck_assert_msg(near(s->blame, d->blame[s->cause], 0) && near(s->present, d->present[s->cause], 0) &&
+		near(s->alone, d->alone[s->cause], 0),
 	    "%d: %s: suspect and list differ", row, id);
 	ck_assert_msg(s->blame >= 0.005, "%d: %s: blame %g", row, id, s->blame);
 	ck_assert_msg(i == 0 || d->suspects[i - 1].blame >= s->blame, "%d: %s is out of order", row, id);
-	ck_assert_msg(s->blame_low <= s->blame && s->blame <= s->blame_high, "%d: %s: %g..%g round %g", row, id, s->blame_low, s->blame_high, s->blame);
+	ck_assert_msg(s->blame_low <= s->blame && s->blame <= s->blame_high, "%d: %s: %g..%g round %g", row, id,
+	    s->blame_low, s->blame_high, s->blame);
 }
 
-/* A kin is at least its most blamed member and at most the sum; the one that leads yields to no cause outside it, and none of its members
- * holds most of it. */
+/* A kin is at least its most blamed member and at most the sum; the one that leads yields to no cause outside it,
+ * and none of its members holds most of it. */
 static void check_kin(int row, const struct ab_diagnosis *d, const struct ab_kin_blame *kin)
 {
 	const char *id = k->kins[kin->kin].id;
@@ -138,12 +141,13 @@ static void check_kin(int row, const struct ab_diagnosis *d, const struct ab_kin
 	}
 	for (size_t c = 0; c < k->n_causes; c++)
 		sum += k->causes[c].kin == kin->kin && d->blame[c] < 0.005 ? d->blame[c] : 0;
-	ck_assert_msg(kin->n == n && n > 1 && near(d->suspects[kin->leader].blame, most, 0), "%d: %s has %zu members", row, id, n);
-	ck_assert_msg(kin->blame > most - 1e-12 && kin->blame < sum + 1e-12, "%d: %s has %g, the most blamed %g, the sum %g", row, id, kin->blame,
-	    most, sum);
+	ck_assert_msg(kin->n == n && n > 1 && near(d->suspects[kin->leader].blame, most, 0),
+	    "%d: %s has %zu members", row, id, n);
+	ck_assert_msg(kin->blame > most - 1e-12 && kin->blame < sum + 1e-12,
+	    "%d: %s has %g, the most blamed %g, the sum %g", row, id, kin->blame, most, sum);
 	if (kin == d->lead)
-		ck_assert_msg(kin->blame >= outside && most <= 0.75 * kin->blame, "%d: %s leads with %g before %g, a member with %g", row, id,
-		    kin->blame, outside, most);
+		ck_assert_msg(kin->blame >= outside && most <= 0.75 * kin->blame,
+		    "%d: %s leads with %g before %g, a member with %g", row, id, kin->blame, outside, most);
 }
 
 static int led;   /* how many of the drawn cases a kin leads */
@@ -159,8 +163,10 @@ START_TEST(kins)
 			check_kin(i, d, &d->kins[j]);
 		for (size_t j = 0; j < why->n_kins; j++)
 			check_kin(i, why, &why->kins[j]);
-		ck_assert_msg((d->lead == NULL) == (why->lead == NULL) && d->verdict_benign == why->verdict_benign, "%d: another answer with reasons", i);
-		ck_assert(d->lead == NULL || (d->lead->kin == why->lead->kin && near(d->lead->blame, why->lead->blame, 1e-12)));
+		ck_assert_msg((d->lead == NULL) == (why->lead == NULL) && d->verdict_benign == why->verdict_benign,
+		    "%d: another answer with reasons", i);
+		ck_assert(d->lead == NULL ||
+		    (d->lead->kin == why->lead->kin && near(d->lead->blame, why->lead->blame, 1e-12)));
 		led += d->lead != NULL;
 	}
 	ck_assert_int_gt(led, 5);
@@ -175,14 +181,17 @@ START_TEST(probabilities)
 
 	ck_assert_ptr_nonnull(d);
 	ck_assert_msg(d->log_evidence <= 1e-12, "%d: ln P(evidence) = %g", _i, d->log_evidence);
-	ck_assert_msg(d->story_share >= 0 && d->story_share <= 1 + 1e-12, "%d: share of the story %g", _i, d->story_share);
+	ck_assert_msg(
+	    d->story_share >= 0 && d->story_share <= 1 + 1e-12, "%d: share of the story %g", _i, d->story_share);
 	for (size_t c = 0; c < k->n_causes; c++) {
 		const char *id = k->causes[c].id;
 		ck_assert_msg(d->alone[c] >= 0 && d->alone[c] < 1, "%d: %s alone %g", _i, id, d->alone[c]);
-		ck_assert_msg(d->present[c] >= 0 && d->present[c] <= 1 + 1e-12, "%d: %s present %g", _i, id, d->present[c]);
-		ck_assert_msg(d->blame[c] >= 0 && d->blame[c] <= d->present[c] + 1e-12, "%d: %s blame %g of present %g", _i, id, d->blame[c],
+		ck_assert_msg(
+		    d->present[c] >= 0 && d->present[c] <= 1 + 1e-12, "%d: %s present %g", _i, id, d->present[c]);
+		ck_assert_msg(d->blame[c] >= 0 && d->blame[c] <= d->present[c] + 1e-12,
+		    "%d: %s blame %g of present %g", _i, id, d->blame[c], d->present[c]);
+		ck_assert_msg(d->alone[c] > 0 || d->present[c] <= 0, "%d: %s cannot be, and is with %g", _i, id,
 		    d->present[c]);
-		ck_assert_msg(d->alone[c] > 0 || d->present[c] <= 0, "%d: %s cannot be, and is with %g", _i, id, d->present[c]);
 		if (k->causes[c].benign)
 			benign = fmax(benign, d->blame[c]);
 	}
@@ -190,17 +199,18 @@ START_TEST(probabilities)
 		check_suspect(_i, d, i);
 	ck_assert_msg(near(d->benign, benign, 1e-15), "%d: benign %g, not %g", _i, d->benign, benign);
 	size_t leader = d->lead != NULL ? d->lead->leader : 0;
-	ck_assert_msg(d->verdict_benign == (d->n_suspects > 0 && k->causes[d->suspects[leader].cause].benign), "%d: the verdict is not the first's",
-	    _i);
+	ck_assert_msg(d->verdict_benign == (d->n_suspects > 0 && k->causes[d->suspects[leader].cause].benign),
+	    "%d: the verdict is not the first's", _i);
 	for (size_t i = 0; i < d->n_risks; i++) {
 		int c = d->risks[i];
-		ck_assert_msg(d->present[c] >= 0.3 && d->blame[c] < 0.1 * d->present[c] && !k->causes[c].benign, "%d: %s is no risk", _i,
-		    k->causes[c].id);
+		ck_assert_msg(d->present[c] >= 0.3 && d->blame[c] < 0.1 * d->present[c] && !k->causes[c].benign,
+		    "%d: %s is no risk", _i, k->causes[c].id);
 	}
 }
 END_TEST
 
-/* One fault found: somebody is to blame, a cause or the leak; if it is not called unexplained, the causes bear half of it. */
+/* One fault found: somebody is to blame, a cause or the leak; if it is not called unexplained, the causes bear half
+ * of it. */
 START_TEST(somebody_is_to_blame)
 {
 	rj_seed(&dice, 7);
@@ -215,9 +225,11 @@ START_TEST(somebody_is_to_blame)
 		for (size_t c = 0; c < k->n_causes; c++)
 			sum += d->blame[c];
 		if (d->n_unexplained == 0)
-			ck_assert_msg(sum >= 0.5 - 1e-9, "%s at grade %d: blame sums to %g, and it is explained", k->faults[_i].id, grade, sum);
+			ck_assert_msg(sum >= 0.5 - 1e-9, "%s at grade %d: blame sums to %g, and it is explained",
+			    k->faults[_i].id, grade, sum);
 		else
-			ck_assert_msg(d->n_unexplained == 1 && d->unexplained[0] == _i, "%s: something else is unexplained", k->faults[_i].id);
+			ck_assert_msg(d->n_unexplained == 1 && d->unexplained[0] == _i,
+			    "%s: something else is unexplained", k->faults[_i].id);
 		ck_assert_msg(!d->nothing_found, "%s was found", k->faults[_i].id);
 		/* Only what gives the fault can be to blame for it. */
 		for (size_t i = 0; i < d->n_suspects; i++) {
@@ -254,7 +266,8 @@ static double missed(const struct ab_cause *c, int fault)
 	return miss;
 }
 
-/* One fault surely absent: neither the leak nor any cause gave it, each for itself; of links and leaks the last that holds counts. */
+/* One fault surely absent: neither the leak nor any cause gave it, each for itself; of links and leaks the last
+ * that holds counts. */
 START_TEST(absent_in_closed_form)
 {
 	rj_seed(&dice, (uint64_t)_i + 500);
@@ -276,12 +289,14 @@ START_TEST(absent_in_closed_form)
 		finding[f] = (struct ab_finding){ AB_SEEN_ABSENT, 0, 1 };
 		const struct ab_diagnosis *d = diagnose(&quick);
 		ck_assert_ptr_nonnull(d);
-		ck_assert_msg(near(exp(d->log_evidence), p, 1e-12), "%s: absent with %.15g, not %.15g", fault->id, exp(d->log_evidence), p);
+		ck_assert_msg(near(exp(d->log_evidence), p, 1e-12), "%s: absent with %.15g, not %.15g", fault->id,
+		    exp(d->log_evidence), p);
 		/* and each cause by Bayes' rule */
 		for (size_t c = 0; c < k->n_causes; c++) {
-			double miss = missed(&k->causes[c], (int)f), present = alone[c] * miss / (1 - alone[c] * (1 - miss));
-			ck_assert_msg(near(d->present[c], present, 1e-10), "%s without %s: %.12g, not %.12g", k->causes[c].id, fault->id, d->present[c],
-			    present);
+			double miss = missed(&k->causes[c], (int)f),
+			       present = alone[c] * miss / (1 - alone[c] * (1 - miss));
+			ck_assert_msg(near(d->present[c], present, 1e-10), "%s without %s: %.12g, not %.12g",
+			    k->causes[c].id, fault->id, d->present[c], present);
 		}
 	}
 }
@@ -300,15 +315,18 @@ START_TEST(no_evidence_no_change)
 	ck_assert(d->nothing_found && d->n_suspects == 0 && !d->verdict_benign);
 	ck_assert_msg(near(d->log_evidence, 0, 1e-12), "ln P(nothing) = %g", d->log_evidence);
 	for (size_t c = 0; c < k->n_causes; c++) {
-		ck_assert_msg(near(d->present[c], d->alone[c], 1e-12), "%s: %g, %g before", k->causes[c].id, d->present[c], d->alone[c]);
-		ck_assert_msg(near(alone[c], d->alone[c], 1e-12), "%s: ab_alone %g, %g", k->causes[c].id, alone[c], d->alone[c]);
+		ck_assert_msg(near(d->present[c], d->alone[c], 1e-12), "%s: %g, %g before", k->causes[c].id,
+		    d->present[c], d->alone[c]);
+		ck_assert_msg(near(alone[c], d->alone[c], 1e-12), "%s: ab_alone %g, %g", k->causes[c].id, alone[c],
+		    d->alone[c]);
 	}
 }
 END_TEST
 
 /* ---- the law of total probability ---- */
 
-/* Weights and beliefs of several outcomes, of which one must be so, add up to what is believed without knowing which. */
+/* Weights and beliefs of several outcomes, of which one must be so, add up to what is believed without knowing
+ * which. */
 struct mix { double p; double *present; };
 
 static void mix_add(struct mix *mix, double log_without)
@@ -327,8 +345,9 @@ static void mix_compare(const char *title, const struct mix *mix, const struct a
 {
 	ck_assert_msg(near(mix->p, 1, 1e-9), "%s: chances sum to %.12g", title, mix->p);
 	for (size_t c = 0; c < k->n_causes; c++)
-		ck_assert_msg(near(mix->present[c], without->present[c], 1e-9), "%s: %s is %.12g over all outcomes, %.12g without", title,
-		    k->causes[c].id, mix->present[c], without->present[c]);
+		ck_assert_msg(near(mix->present[c], without->present[c], 1e-9),
+		    "%s: %s is %.12g over all outcomes, %.12g without", title, k->causes[c].id, mix->present[c],
+		    without->present[c]);
 }
 
 START_TEST(yes_and_no_are_all_answers)
@@ -371,7 +390,8 @@ START_TEST(four_grades_are_all_there_are)
 			mix_add(&mix, without->log_evidence);
 		}
 		finding[f] = (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
-		/* What the family is meant to have is a cause only of a grade it may reach: there the four stand in networks of their own. */
+		/* What the family is meant to have is a cause only of a grade it may reach: there the four stand in
+		 * networks of their own. */
 		if (!ab_fault_expected(k, facts, evidence.family, (int)f, 1))
 			mix_compare(k->faults[f].id, &mix, without);
 	}
@@ -389,10 +409,12 @@ START_TEST(blind_tasters_tell_nothing)
 			finding[f] = (struct ab_finding){ AB_SEEN_ABSENT, 0, 0 };
 	const struct ab_diagnosis *after = diagnose(&quick);
 	ck_assert(before != NULL && after != NULL);
-	ck_assert_msg(near(before->log_evidence, after->log_evidence, 1e-9), "%g, then %g", before->log_evidence, after->log_evidence);
+	ck_assert_msg(near(before->log_evidence, after->log_evidence, 1e-9), "%g, then %g", before->log_evidence,
+	    after->log_evidence);
 	for (size_t c = 0; c < k->n_causes; c++)
-		ck_assert_msg(near(before->present[c], after->present[c], 1e-9) && near(before->blame[c], after->blame[c], 1e-9), "%s: %g, then %g",
-		    k->causes[c].id, before->blame[c], after->blame[c]);
+		ck_assert_msg(near(before->present[c], after->present[c], 1e-9) &&
+			near(before->blame[c], after->blame[c], 1e-9),
+		    "%s: %g, then %g", k->causes[c].id, before->blame[c], after->blame[c]);
 }
 END_TEST
 
@@ -404,9 +426,10 @@ static void check_reason(int row, const struct ab_suspect *s, const struct ab_re
 	const char *id = k->causes[s->cause].id;
 
 	ck_assert_msg(r->text != NULL && r->text[0] != '\0', "%d: a reason of %s has no words", row, id);
-	ck_assert_msg(r->blame_without >= 0 && r->blame_without <= 1, "%d: %s without \"%s\": %g", row, id, r->text, r->blame_without);
-	ck_assert_msg(pro ? r->blame_without <= s->blame : r->blame_without >= s->blame, "%d: %s: \"%s\" on the wrong side: %g with, %g without", row,
-	    id, r->text, s->blame, r->blame_without);
+	ck_assert_msg(r->blame_without >= 0 && r->blame_without <= 1, "%d: %s without \"%s\": %g", row, id, r->text,
+	    r->blame_without);
+	ck_assert_msg(pro ? r->blame_without <= s->blame : r->blame_without >= s->blame,
+	    "%d: %s: \"%s\" on the wrong side: %g with, %g without", row, id, r->text, s->blame, r->blame_without);
 	if (!r->is_fault || r->fault < 0)
 		return;
 	struct ab_finding was = finding[r->fault];
@@ -414,8 +437,9 @@ static void check_reason(int row, const struct ab_suspect *s, const struct ab_re
 	const struct ab_diagnosis *without = diagnose(&quick);
 	finding[r->fault] = was;
 	ck_assert_ptr_nonnull(without);
-	ck_assert_msg(near(without->blame[s->cause], r->blame_without, 1e-9), "%d: %s without %s has blame %.12g, not %.12g", row, id,
-	    k->faults[r->fault].id, without->blame[s->cause], r->blame_without);
+	ck_assert_msg(near(without->blame[s->cause], r->blame_without, 1e-9),
+	    "%d: %s without %s has blame %.12g, not %.12g", row, id, k->faults[r->fault].id,
+	    without->blame[s->cause], r->blame_without);
 }
 
 /* A finding or a fact given as a reason of the leading kin: the kin's blame without it is what the rest gives. */
@@ -424,8 +448,10 @@ static void check_kin_reason(int row, const struct ab_kin_blame *kin, const stru
 	struct ab_finding was = { AB_SEEN_NOTHING, 0, 0 };
 	double blame = 0;
 
-	ck_assert_msg(r->text != NULL && r->blame_without >= 0 && r->blame_without <= 1, "%d: \"%s\" %g", row, r->text, r->blame_without);
-	ck_assert_msg(pro ? r->blame_without <= kin->blame : r->blame_without >= kin->blame, "%d: \"%s\" on the wrong side", row, r->text);
+	ck_assert_msg(r->text != NULL && r->blame_without >= 0 && r->blame_without <= 1, "%d: \"%s\" %g", row,
+	    r->text, r->blame_without);
+	ck_assert_msg(pro ? r->blame_without <= kin->blame : r->blame_without >= kin->blame,
+	    "%d: \"%s\" on the wrong side", row, r->text);
 	if (!r->is_fault)
 		return;
 	was = finding[r->fault];
@@ -436,8 +462,8 @@ static void check_kin_reason(int row, const struct ab_kin_blame *kin, const stru
 	for (size_t i = 0; i < without->n_kins; i++)
 		blame += without->kins[i].kin == kin->kin ? without->kins[i].blame : 0;
 	if (blame > 0)
-		ck_assert_msg(near(blame, r->blame_without, 1e-9), "%d: without %s the kin has %.12g, not %.12g", row, k->faults[r->fault].id, blame,
-		    r->blame_without);
+		ck_assert_msg(near(blame, r->blame_without, 1e-9), "%d: without %s the kin has %.12g, not %.12g",
+		    row, k->faults[r->fault].id, blame, r->blame_without);
 }
 
 START_TEST(reasons_of_a_kin)
@@ -487,15 +513,21 @@ START_TEST(questions_are_open)
 	ck_assert_ptr_nonnull(d);
 	for (size_t i = 0; i < d->n_asks; i++) {
 		const struct ab_ask *a = &d->asks[i];
-		ck_assert_msg(a->bits >= 0 && a->minutes >= 0 && a->cost >= 0 && a->wait_days >= 0 && isfinite(a->worth), "%d: ask %zu", _i, i);
-		ck_assert_msg(i == 0 || d->asks[i - 1].worth >= a->worth, "%d: ask %zu is worth more than the one before", _i, i);
+		ck_assert_msg(
+		    a->bits >= 0 && a->minutes >= 0 && a->cost >= 0 && a->wait_days >= 0 && isfinite(a->worth),
+		    "%d: ask %zu", _i, i);
+		ck_assert_msg(i == 0 || d->asks[i - 1].worth >= a->worth,
+		    "%d: ask %zu is worth more than the one before", _i, i);
 		if (a->is_check)
-			ck_assert_msg(checks[a->check] == 0, "%d: %s was done and is asked", _i, k->checks[a->check].id);
+			ck_assert_msg(
+			    checks[a->check] == 0, "%d: %s was done and is asked", _i, k->checks[a->check].id);
 		else
-			ck_assert_msg(!AB_FACT_KNOWN(&facts[a->slot]), "%d: %s is known and is asked", _i, k->facts->defs[a->slot].name);
+			ck_assert_msg(!AB_FACT_KNOWN(&facts[a->slot]), "%d: %s is known and is asked", _i,
+			    k->facts->defs[a->slot].name);
 	}
 	for (size_t i = 0; i < d->n_unknown; i++)
-		ck_assert_msg(!AB_FACT_KNOWN(&facts[d->unknown[i]]), "%d: %s is called unknown", _i, k->facts->defs[d->unknown[i]].name);
+		ck_assert_msg(!AB_FACT_KNOWN(&facts[d->unknown[i]]), "%d: %s is called unknown", _i,
+		    k->facts->defs[d->unknown[i]].name);
 }
 END_TEST
 
@@ -509,20 +541,24 @@ START_TEST(ways_of_asking_agree)
 
 	for (int i = 0; i < 3; i++) {
 		draw_case(_i * 3 + i, 3);
-		const struct ab_diagnosis *d = diagnose(&quick), *p = diagnose(&beliefs_only), *s = diagnose(&kept), *r = diagnose(&ranges),
-		    *again = diagnose(&ranges), *why = diagnose(&with_reasons);
+		const struct ab_diagnosis *d = diagnose(&quick), *p = diagnose(&beliefs_only), *s = diagnose(&kept),
+					  *r = diagnose(&ranges), *again = diagnose(&ranges),
+					  *why = diagnose(&with_reasons);
 		ck_assert(d != NULL && p != NULL && s != NULL && r != NULL && again != NULL && why != NULL);
 		for (size_t c = 0; c < k->n_causes; c++)
-			ck_assert_msg(near(d->present[c], p->present[c], 1e-12) && near(d->blame[c], p->blame[c], 1e-12) && near(d->present[c], s->present[c], 0) &&
-			    near(d->blame[c], s->blame[c], 0) && near(d->blame[c], r->blame[c], 0) && near(d->blame[c], why->blame[c], 0), "%s",
-			    k->causes[c].id);
+			ck_assert_msg(near(d->present[c], p->present[c], 1e-12) &&
+				near(d->blame[c], p->blame[c], 1e-12) && near(d->present[c], s->present[c], 0) &&
+				near(d->blame[c], s->blame[c], 0) && near(d->blame[c], r->blame[c], 0) &&
+				near(d->blame[c], why->blame[c], 0),
+			    "%s", k->causes[c].id);
 		ck_assert_uint_eq(r->n_suspects, again->n_suspects);
 		for (size_t j = 0; j < r->n_suspects; j++) {
 			const struct ab_suspect *a = &r->suspects[j], *b = &again->suspects[j];
-			ck_assert_msg(near(a->blame_low, b->blame_low, 0) && near(a->blame_high, b->blame_high, 0), "%s: other ranges from one seed",
-			    k->causes[a->cause].id);
-			ck_assert_msg(a->blame_low >= 0 && a->blame_high <= 1 + 1e-12 && a->blame_low <= a->blame_high, "%s: %g..%g",
-			    k->causes[a->cause].id, a->blame_low, a->blame_high);
+			ck_assert_msg(near(a->blame_low, b->blame_low, 0) && near(a->blame_high, b->blame_high, 0),
+			    "%s: other ranges from one seed", k->causes[a->cause].id);
+			ck_assert_msg(
+			    a->blame_low >= 0 && a->blame_high <= 1 + 1e-12 && a->blame_low <= a->blame_high,
+			    "%s: %g..%g", k->causes[a->cause].id, a->blame_low, a->blame_high);
 		}
 	}
 	ab_net_scratch_free(scratch);
@@ -547,14 +583,17 @@ START_TEST(signs_add_up)
 			gated = gated || ab_conds_hold(&cause->gates[i].when, facts);
 		for (size_t i = 0; i < cause->n_signs; i++) {
 			double weight = ab_sign_weight(&cause->signs[i], facts);
-			ck_assert_msg(near(used[i], 0, 0) || near(used[i], weight, 0), "%s: sign %zu counts %g, weighs %g", cause->id, i, used[i], weight);
-			ck_assert_msg(AB_FACT_KNOWN(&facts[cause->signs[i].slot]) || near(used[i], 0, 0), "%s: a sign on what is unknown", cause->id);
+			ck_assert_msg(near(used[i], 0, 0) || near(used[i], weight, 0),
+			    "%s: sign %zu counts %g, weighs %g", cause->id, i, used[i], weight);
+			ck_assert_msg(AB_FACT_KNOWN(&facts[cause->signs[i].slot]) || near(used[i], 0, 0),
+			    "%s: a sign on what is unknown", cause->id);
 			sum += used[i];
 		}
 		if (gated)
 			ck_assert_msg(isinf(odds) && odds < 0, "%s is gated and has odds %g", cause->id, odds);
 		else
-			ck_assert_msg(near(odds, log(prior->p / (1 - prior->p)) + sum, 1e-9), "%s: odds %g, prior and signs %g", cause->id, odds,
+			ck_assert_msg(near(odds, log(prior->p / (1 - prior->p)) + sum, 1e-9),
+			    "%s: odds %g, prior and signs %g", cause->id, odds,
 			    log(prior->p / (1 - prior->p)) + sum);
 	}
 }
@@ -578,7 +617,8 @@ START_TEST(all_odds_are_each_ones)
 	ab_all_log_odds(k, &held, all);
 	for (size_t c = 0; c < k->n_causes; c++) {
 		double one = ab_cause_log_odds(&k->causes[c], facts, NULL);
-		ck_assert_msg(memcmp(&one, &all[c], sizeof one) == 0, "%s: %.17g alone, %.17g with all", k->causes[c].id, one, all[c]);
+		ck_assert_msg(memcmp(&one, &all[c], sizeof one) == 0, "%s: %.17g alone, %.17g with all",
+		    k->causes[c].id, one, all[c]);
 	}
 }
 END_TEST
@@ -594,7 +634,8 @@ START_TEST(held_is_what_holds)
 		for (size_t c = 0; c < k->n_causes; c++)
 			for (size_t l = 0; l < k->causes[c].n_links; l++) {
 				const struct ab_conds *when = &k->causes[c].links[l].when;
-				ck_assert_msg(ab_held_all(&held, when) == ab_conds_hold(when, facts), "%s: link %zu", k->causes[c].id, l);
+				ck_assert_msg(ab_held_all(&held, when) == ab_conds_hold(when, facts),
+				    "%s: link %zu", k->causes[c].id, l);
 			}
 }
 END_TEST
@@ -610,11 +651,14 @@ START_TEST(one_sign_a_group)
 		ab_cause_log_odds(cause, facts, used);
 		for (size_t i = 0; i < cause->n_signs; i++)
 			for (size_t j = 0; j < cause->n_signs; j++) {
-				if (i == j || cause->signs[i].group < 0 || cause->signs[i].group != cause->signs[j].group || near(used[i], 0, 0))
+				if (i == j || cause->signs[i].group < 0 ||
+				    cause->signs[i].group != cause->signs[j].group || near(used[i], 0, 0))
 					continue;
-				ck_assert_msg(near(used[j], 0, 0), "%s: signs %zu and %zu of one group both count", cause->id, i, j);
-				ck_assert_msg(fabs(ab_sign_weight(&cause->signs[j], facts)) <= fabs(used[i]) + 1e-12, "%s: sign %zu is stronger than %zu",
-				    cause->id, j, i);
+				ck_assert_msg(near(used[j], 0, 0), "%s: signs %zu and %zu of one group both count",
+				    cause->id, i, j);
+				ck_assert_msg(
+				    fabs(ab_sign_weight(&cause->signs[j], facts)) <= fabs(used[i]) + 1e-12,
+				    "%s: sign %zu is stronger than %zu", cause->id, j, i);
 			}
 	}
 }

@@ -1,4 +1,5 @@
-/* check_byhand.c - what people write by hand: other words for those of the lists, rough amounts, moments counted from packaging
+/* check_byhand.c - what people write by hand: other words for those of the lists, rough amounts, moments counted
+ * from packaging
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -37,11 +38,17 @@ START_TEST(every_other_word)
 			const struct ab_attr_spec spec = { .name = "w", .kind = AB_ATTR_WORD, .words = a->list };
 			int word = 0;
 			int own = place_of(a->list, a->said);
-			ck_assert_msg(own == 0 || own == place_of(a->list, a->word), "\"%s\" is another word of its list", a->said);
-			ck_assert_msg(ab_attr_store(&spec, a->said, strlen(a->said), &word, rd.arena, &hand, &rd.diag) == AB_OK && word > 0, "%s: %s", a->said, rd.diag.text);
-			ck_assert_msg(word == place_of(a->list, a->word), "\"%s\" is read as place %d, not as %s", a->said, word, a->word);
+			ck_assert_msg(own == 0 || own == place_of(a->list, a->word),
+			    "\"%s\" is another word of its list", a->said);
+			ck_assert_msg(ab_attr_store(&spec, a->said, strlen(a->said), &word, rd.arena, &hand,
+					  &rd.diag) == AB_OK &&
+				word > 0,
+			    "%s: %s", a->said, rd.diag.text);
+			ck_assert_msg(word == place_of(a->list, a->word), "\"%s\" is read as place %d, not as %s",
+			    a->said, word, a->word);
 			ab_diag_init(&rd.diag);
-			ck_assert(ab_attr_store(&spec, a->said, strlen(a->said), &word, rd.arena, &exact, &rd.diag) == (own > 0 ? AB_OK : AB_EINPUT));
+			ck_assert(ab_attr_store(&spec, a->said, strlen(a->said), &word, rd.arena, &exact,
+				      &rd.diag) == (own > 0 ? AB_OK : AB_EINPUT));
 			ab_diag_init(&rd.diag);
 		}
 	ck_assert_uint_gt(n, 200);
@@ -58,7 +65,8 @@ static const struct { const char *inner, *says; } refused[] = {
 	{ "<yeast packs='2-3'/>", "of a range its middle" },
 	{ "<yeast class='american ale'/>", "as in \"american-ale\"" },
 	{ "<pitch temp='20 X'/>", "has an unknown unit; write a temperature such as \"19.5 C\" (units: C, F, K)" },
-	{ "<tasting at='package+3d'/>", "at of <tasting> counts from packaging, and no <package> tells its day (at); tell it there" },
+	{ "<tasting at='package+3d'/>",
+	    "at of <tasting> counts from packaging, and no <package> tells its day (at); tell it there" },
 	{ "<package/><tasting at='package+3d'/>", "no <package> tells its day" },
 	{ "<package at='bottling+3d'/>", "is the day of packaging itself" },
 	{ "<package at='+14d'/><tasting at='package-3d'/>", "since packaging such as \"package+14d\"" },
@@ -84,10 +92,12 @@ START_TEST(rough_amounts)
 {
 	ck_assert_msg(rd_inner(rough[_i].inner) == AB_OK, "%s: %s", rough[_i].inner, rd.diag.text);
 	const struct ab_reading *r = rd.got->readings.items;
-	ck_assert_msg(r->wort_c.known && fabs(r->wort_c.v - rough[_i].v) < 1e-9, "%s: %g", rough[_i].inner, r->wort_c.v);
+	ck_assert_msg(
+	    r->wort_c.known && fabs(r->wort_c.v - rough[_i].v) < 1e-9, "%s: %g", rough[_i].inner, r->wort_c.v);
 	ck_assert_msg(r->mark.guess == rough[_i].guess, "%s: guess %d", rough[_i].inner, r->mark.guess);
 	if (rough[_i].half > 0)
-		ck_assert_msg(fabs(r->wort_c.resolution / sqrt(12) - rough[_i].half) < 1e-9, "%s: %g", rough[_i].inner, r->wort_c.resolution);
+		ck_assert_msg(fabs(r->wort_c.resolution / sqrt(12) - rough[_i].half) < 1e-9, "%s: %g",
+		    rough[_i].inner, r->wort_c.resolution);
 }
 END_TEST
 
@@ -95,8 +105,10 @@ END_TEST
 
 static const struct { const char *package, *at; double days; bool date_only; } moments[] = {
 	/* days from the midnight of the brew day on; a date is its noon, pitching untold is at 18:00 */
-	{ "2031-03-21", "package+14d", 28.5, true }, { "2031-03-21", "bottling+2wk", 28.5, true }, { "2031-03-21", "Packaged +1d", 15.5, true },
-	{ "2031-03-21", "kegged+12h", 15, false }, { "2031-03-21T18:00", "package+14d", 28.75, false }, { "+14d", "package+14d", 28.75, false },
+	{ "2031-03-21", "package+14d", 28.5, true }, { "2031-03-21", "bottling+2wk", 28.5, true },
+	{ "2031-03-21", "Packaged +1d", 15.5, true },
+	{ "2031-03-21", "kegged+12h", 15, false }, { "2031-03-21T18:00", "package+14d", 28.75, false },
+	{ "+14d", "package+14d", 28.75, false },
 	{ "2031-03-21", "package+0d", 14.5, true },
 };
 
@@ -107,13 +119,17 @@ START_TEST(from_packaging)
 	/* the order of elements does not matter */
 	for (int swap = 0; swap < 2; swap++) {
 		if (swap)
-			snprintf(inner, sizeof inner, "<tasting at='%s'/><package at='%s'/>", moments[_i].at, moments[_i].package);
+			snprintf(inner, sizeof inner, "<tasting at='%s'/><package at='%s'/>", moments[_i].at,
+			    moments[_i].package);
 		else
-			snprintf(inner, sizeof inner, "<package at='%s'/><tasting at='%s'/>", moments[_i].package, moments[_i].at);
+			snprintf(inner, sizeof inner, "<package at='%s'/><tasting at='%s'/>", moments[_i].package,
+			    moments[_i].at);
 		ck_assert_msg(rd_inner(inner) == AB_OK, "%s: %s", inner, rd.diag.text);
 		const struct ab_tasting *t = rd.got->tastings.items;
 		double days = (t->at.s - (rd.got->brewed.s - DAY / 2)) / DAY;
-		ck_assert_msg(t->at.known && !t->at.relative && !t->at.packaged && fabs(days - moments[_i].days) < 1e-9, "%s: %g", inner, days);
+		ck_assert_msg(
+		    t->at.known && !t->at.relative && !t->at.packaged && fabs(days - moments[_i].days) < 1e-9,
+		    "%s: %g", inner, days);
 		ck_assert_msg(t->at.date_only == moments[_i].date_only, "%s", inner);
 	}
 }
@@ -121,16 +137,20 @@ END_TEST
 
 START_TEST(profiles_too)
 {
-	static const char text[] = "<brewery xmlns='urn:afterboil:profile:1' room='18-24 C' goal='convenience'><packs into='both'/></brewery>";
-	static const char from[] = "<brewery xmlns='urn:afterboil:profile:1'><usual>\n<store from='package+1d'/></usual></brewery>";
+	static const char text[] =
+	    "<brewery xmlns='urn:afterboil:profile:1' room='18-24 C' goal='convenience'><packs into='both'/></brewery>";
+	static const char from[] =
+	    "<brewery xmlns='urn:afterboil:profile:1'><usual>\n<store from='package+1d'/></usual></brewery>";
 	struct ab_profile *p;
 
-	ck_assert_msg(ab_profile_read_memory(text, sizeof text - 1, "p.xml", rd.arena, &p, &rd.diag) == AB_OK, "%s", rd.diag.text);
+	ck_assert_msg(ab_profile_read_memory(text, sizeof text - 1, "p.xml", rd.arena, &p, &rd.diag) == AB_OK, "%s",
+	    rd.diag.text);
 	ck_assert_double_eq_tol(p->room_c.v, 21, 1e-9);
 	ck_assert_str_eq(ab_words_goal[p->goal - 1], "time");
 	ck_assert_int_eq(p->packs, 0);   /* of neither can it be said that beer goes into it */
 	ck_assert(ab_profile_read_memory(from, sizeof from - 1, "p.xml", rd.arena, &p, &rd.diag) == AB_EINPUT);
-	ck_assert_msg(rd.diag.line == 2 && strstr(rd.diag.text, "which what is usual has no day of") != NULL, "%s", rd.diag.text);
+	ck_assert_msg(rd.diag.line == 2 && strstr(rd.diag.text, "which what is usual has no day of") != NULL, "%s",
+	    rd.diag.text);
 }
 END_TEST
 

@@ -39,19 +39,28 @@ static void end(void)
 /* ---- days in words: f free, h home, a away, from Monday on for two weeks ---- */
 
 static const struct { const char *free, *away, *days; } words[] = {
-	{ "sat, sun", NULL, "hhhhhffhhhhhff" }, { "Saturday,SUN", NULL, "hhhhhffhhhhhff" }, { "mon..wed", NULL, "fffhhhhfffhhhh" },
+	{ "sat, sun", NULL, "hhhhhffhhhhhff" }, { "Saturday,SUN", NULL, "hhhhhffhhhhhff" },
+	{ "mon..wed", NULL, "fffhhhhfffhhhh" },
 	{ "fri to mon", NULL, "fhhhfffFhhhfff" }, { "2031-03-05", NULL, "hhfhhhhhhhhhhh" },
 	{ "2031-03-05..2031-03-07, 2031-03-10", NULL, "hhfffhhfhhhhhh" }, { "sat", "2031-03-08", "hhhhhahhhhhhfh" },
 	{ NULL, "2031-03-04..2031-03-06", "faaaffffffffff" }, { "sun", "2030-01-01..2031-03-03", "ahhhhhfhhhhhhf" },
-	{ "every other sat from 2031-03-08", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" }, { "sat, sun, not every other sat from 2031-03-15", NULL, "hhhhhffhhhhhhfhhhhhffhhhhhhf" },
+	{ "every other sat from 2031-03-08", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" },
+	{ "sat, sun, not every other sat from 2031-03-15", NULL, "hhhhhffhhhhhhfhhhhhffhhhhhhf" },
 	/* counted from long before, and from later than the days */
-	{ "every other sat from 2030-12-14", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" }, { "every second sat from 2031-05-17", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" },
-	{ "every other fri to sun from 2031-03-07", NULL, "hhhhfffhhhhhhhhhhhfffhhhhhhh" }, { "mon to sun, not wed, except 2031-03-06", NULL, "ffhhfffffhffff" },
-	{ "saturdays, sundays", NULL, "hhhhhffhhhhhff" }, { "tue+sat", NULL, "hfhhhfhhfhhhfh" }, { "Tuesday and Saturday", NULL, "hfhhhfhhfhhhfh" },
-	{ "weekends", NULL, "hhhhhffhhhhhff" }, { "the weekend", NULL, "hhhhhffhhhhhff" }, { "every day", NULL, "ffffffffffffff" }, { "every evening", NULL, "ffffffffffffff" },
-	{ "weekdays", NULL, "fffffhhfffffhh" }, { "weekday evenings, sat", NULL, "ffffffhffffffh" }, { "tuesday evening", NULL, "hfhhhhhhfhhhhh" },
-	{ "every saturday", NULL, "hhhhhfhhhhhhfh" }, { "on saturday mornings; weds", NULL, "hhfhhfhhhfhhfh" }, { "tue 19:00, sat 10:00", NULL, "hfhhhfhhfhhhfh" },
-	{ "sat from 9am & sun after 2 pm", NULL, "hhhhhffhhhhhff" }, { "mon to thu evenings", NULL, "ffffhhhffffhhh" }, { "evenings", NULL, "ffffffffffffff" },
+	{ "every other sat from 2030-12-14", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" },
+	{ "every second sat from 2031-05-17", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" },
+	{ "every other fri to sun from 2031-03-07", NULL, "hhhhfffhhhhhhhhhhhfffhhhhhhh" },
+	{ "mon to sun, not wed, except 2031-03-06", NULL, "ffhhfffffhffff" },
+	{ "saturdays, sundays", NULL, "hhhhhffhhhhhff" }, { "tue+sat", NULL, "hfhhhfhhfhhhfh" },
+	{ "Tuesday and Saturday", NULL, "hfhhhfhhfhhhfh" },
+	{ "weekends", NULL, "hhhhhffhhhhhff" }, { "the weekend", NULL, "hhhhhffhhhhhff" },
+	{ "every day", NULL, "ffffffffffffff" }, { "every evening", NULL, "ffffffffffffff" },
+	{ "weekdays", NULL, "fffffhhfffffhh" }, { "weekday evenings, sat", NULL, "ffffffhffffffh" },
+	{ "tuesday evening", NULL, "hfhhhhhhfhhhhh" },
+	{ "every saturday", NULL, "hhhhhfhhhhhhfh" }, { "on saturday mornings; weds", NULL, "hhfhhfhhhfhhfh" },
+	{ "tue 19:00, sat 10:00", NULL, "hfhhhfhhfhhhfh" },
+	{ "sat from 9am & sun after 2 pm", NULL, "hhhhhffhhhhhff" },
+	{ "mon to thu evenings", NULL, "ffffhhhffffhhh" }, { "evenings", NULL, "ffffffffffffff" },
 	{ "every day, not sun", NULL, "ffffffhffffffh" }, { "2031-03-05 19:00", NULL, "hhfhhhhhhhhhhh" },
 	{ "sat,,", NULL, "hhhhhfhhhhhhfh" }, { "wed .. wed", NULL, "hhfhhhhhhfhhhh" },
 };
@@ -68,8 +77,11 @@ START_TEST(days_in_words)
 }
 END_TEST
 
-static const char *const no_days[] = { "", " , ", "sa", "satx", "someday", "2031-02-30", "2031-03-09..2031-03-05", "sat..2031-03-05",
-	"2031-03-05T10:00", "+3d", "..", "sat..", "every other sat", "every other sat from sat", "every other from 2031-03-05", "not", "not someday", "every third sat", "tue 25:00", "sat 13pm", "sat 10", "sat 0pm", "weekendx", "tue 19:00x", "every", "evening sat", "satsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsat" };
+static const char *const no_days[] = { "", " , ", "sa", "satx", "someday", "2031-02-30", "2031-03-09..2031-03-05",
+	"sat..2031-03-05", "2031-03-05T10:00", "+3d", "..", "sat..", "every other sat", "every other sat from sat",
+	"every other from 2031-03-05", "not", "not someday", "every third sat", "tue 25:00", "sat 13pm", "sat 10",
+	"sat 0pm", "weekendx", "tue 19:00x", "every", "evening sat",
+	"satsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsat" };
 
 START_TEST(no_days_in_words)
 {
@@ -81,10 +93,14 @@ END_TEST
 
 /* Each day has its own hour, else that of all. */
 static const struct { const char *free; int day; double hour; bool all; } begins[] = {
-	{ "tue 19:00, sat 10:00", 1, 19, true }, { "tue 19:00, sat 10:00", 5, 10, true }, { "tuesday evening and saturday morning", 1, 19, true },
-	{ "tuesday evening and saturday morning", 12, 9, true }, { "tue 7pm, sat", 1, 19, false }, { "tue 7:30 pm, sat", 1, 19.5, false }, { "tue 7pm, sat", 5, 11, false },
-	{ "every evening", 3, 19, true }, { "every evening, sat 9:30", 5, 9.5, true }, { "sat at 12 pm", 5, 12, true }, { "sat 12am", 5, 0, true },
-	{ "sat from 08:15", 5, 8.25, true }, { "mon to thu 20:30", 2, 20.5, true }, { "sat, sun", 6, 11, false }, { "every other sat from 2031-03-08", 5, 11, false },
+	{ "tue 19:00, sat 10:00", 1, 19, true }, { "tue 19:00, sat 10:00", 5, 10, true },
+	{ "tuesday evening and saturday morning", 1, 19, true },
+	{ "tuesday evening and saturday morning", 12, 9, true }, { "tue 7pm, sat", 1, 19, false },
+	{ "tue 7:30 pm, sat", 1, 19.5, false }, { "tue 7pm, sat", 5, 11, false },
+	{ "every evening", 3, 19, true }, { "every evening, sat 9:30", 5, 9.5, true },
+	{ "sat at 12 pm", 5, 12, true }, { "sat 12am", 5, 0, true },
+	{ "sat from 08:15", 5, 8.25, true }, { "mon to thu 20:30", 2, 20.5, true }, { "sat, sun", 6, 11, false },
+	{ "every other sat from 2031-03-08", 5, 11, false },
 	{ "tue 19:00", 0, 20, true }, { "sat 9:00, not 2031-03-08", 5, 20, true },
 };
 
@@ -123,7 +139,8 @@ static struct ab_calendar *make(const char *klass, double drink_s)
 {
 	struct ab_calendar *c = NULL;
 	struct ab_calendar_asked asked = { .days = &days, .drink_s = drink_s, .facts = facts };
-	ck_assert_int_eq(ab_calendar_pace_of(yeast(klass), NULL, 0, NULL, &rules->norms, arena, &asked.pace, &diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_calendar_pace_of(yeast(klass), NULL, 0, NULL, &rules->norms, arena, &asked.pace, &diag), AB_OK);
 	ck_assert_int_eq(ab_calendar_make(rules, &asked, arena, &c, &diag), AB_OK);
 	return c;
 }
@@ -159,10 +176,13 @@ static void keeps_its_word(const struct ab_calendar *c)
 }
 
 static const struct { const char *yeast, *free, *away; bool keg, hops, lager; int from_brew_to_tasting; } plans[] = {
-	{ "clean-ale", NULL, NULL, false, false, false, 7 + 3 + 14 }, { "clean-ale", NULL, NULL, true, false, false, 7 + 3 + 7 },
-	{ "lager", NULL, NULL, false, false, true, 14 + 14 + 14 }, { "clean-ale", NULL, NULL, false, true, false, 7 + 3 + 3 + 14 },
+	{ "clean-ale", NULL, NULL, false, false, false, 7 + 3 + 14 },
+	{ "clean-ale", NULL, NULL, true, false, false, 7 + 3 + 7 },
+	{ "lager", NULL, NULL, false, false, true, 14 + 14 + 14 },
+	{ "clean-ale", NULL, NULL, false, true, false, 7 + 3 + 3 + 14 },
 	/* brewed and bottled on Saturdays only: 10 days become 14 */
-	{ "clean-ale", "sat", NULL, false, false, false, 14 + 14 }, { "kveik", NULL, NULL, false, false, false, 4 + 3 + 14 },
+	{ "clean-ale", "sat", NULL, false, false, false, 14 + 14 },
+	{ "kveik", NULL, NULL, false, false, false, 4 + 3 + 14 },
 	/* away over the second and third weekend: bottled on the fourth; or brewed after it, whichever is sooner */
 	{ "clean-ale", "sat, sun", "2031-03-15..2031-03-23", false, false, false, -1 },
 };
@@ -202,7 +222,8 @@ static double minutes_into(double into)
 START_TEST(keg_is_quicker)
 {
 	enum { BOTTLES, KEG, CASK, CANS, MINI_KEG = 9 };
-	double bottles = minutes_into(BOTTLES), keg = minutes_into(KEG), cask = minutes_into(CASK), cans = minutes_into(CANS);
+	double bottles = minutes_into(BOTTLES), keg = minutes_into(KEG), cask = minutes_into(CASK),
+	       cans = minutes_into(CANS);
 
 	ck_assert(bottles >= 2 * keg);
 	ck_assert(keg < cask && cask < cans && cans < bottles);
@@ -272,8 +293,8 @@ START_TEST(pressed)
 }
 END_TEST
 
-/* Five hours of Saturdays from 10:00: the evening of the brew day is there for a look, and takes nothing longer; without
- * an evening no schedule fits. */
+/* Five hours of Saturdays from 10:00: the evening of the brew day is there for a look, and takes nothing longer;
+ * without an evening no schedule fits. */
 START_TEST(evening_of_a_free_day)
 {
 	char why[400];
@@ -313,22 +334,26 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
 	return AB_OK;
 }
 
-/* The brewer's own gravities: the logistic of which they are read ends where it says. P = 3 + 9/(1 + exp(0.1 (t - 40))):
- * 0.25 over the end at 40 + ln(9/0.25 - 1)/0.1 h = 75.55 h, 3.15 days. */
+/* The brewer's own gravities: the logistic of which they are read ends where it says. P = 3 + 9/(1 + exp(0.1 (t -
+ * 40))): 0.25 over the end at 40 + ln(9/0.25 - 1)/0.1 h = 75.55 h, 3.15 days. */
 START_TEST(own_pace)
 {
 	static const double p[] = { 11.838, 10.927, 7.5, 4.073, 3.162, 3.022 };
 	char text[2000];
 	struct ab_batch *batch = NULL;
-	size_t n = (size_t)snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' id='own' brewed='2031-01-01'>"
+	size_t n = (size_t)snprintf(text, sizeof text,
+	    "<batch xmlns='urn:afterboil:journal:1' id='own' brewed='2031-01-01'>"
 	    "<pitch at='2031-01-01T12:00' temp='20 C'/>");
 	for (size_t i = 0; i < 6; i++)
-		n += (size_t)snprintf(text + n, sizeof text - n, "<reading at='+%zuh' gravity='%.2f P'/>", 20 * i, p[i]);
+		n += (size_t)snprintf(
+		    text + n, sizeof text - n, "<reading at='+%zuh' gravity='%.2f P'/>", 20 * i, p[i]);
 	n += (size_t)snprintf(text + n, sizeof text - n, "</batch>");
 	struct ab_calendar_pace pace;
-	ck_assert_msg(ab_journal_read_memory(text, n, "own.xml", NULL, arena, keep, &batch, &diag) == AB_OK, "%s", diag.text);
+	ck_assert_msg(
+	    ab_journal_read_memory(text, n, "own.xml", NULL, arena, keep, &batch, &diag) == AB_OK, "%s", diag.text);
 	const struct ab_batch *const batches[] = { batch };
-	ck_assert_int_eq(ab_calendar_pace_of(yeast("clean-ale"), batches, 1, NULL, &rules->norms, arena, &pace, &diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_calendar_pace_of(yeast("clean-ale"), batches, 1, NULL, &rules->norms, arena, &pace, &diag), AB_OK);
 	ck_assert_uint_eq(pace.brews, 1);
 	ck_assert_double_eq_tol(pace.primary, 75.55 / 24, 0.3);
 	ck_assert(pace.slow_primary > pace.primary);
@@ -356,11 +381,13 @@ START_TEST(short_of_memory)
 }
 END_TEST
 
-/* Free from 10:00 for 12 hours, at home from 19:00 for 30 minutes; told hours go before. An evening's minutes are left in
- * any case. */
+/* Free from 10:00 for 12 hours, at home from 19:00 for 30 minutes; told hours go before. An evening's minutes are
+ * left in any case. */
 static const struct { bool free; double begins, hour; int left; } nows[] = {
-	{ true, NAN, 0, 720 }, { true, NAN, 10, 720 }, { true, NAN, 12, 600 }, { true, NAN, 19.1, 174 }, { true, NAN, 23, 30 },
-	{ true, 8, 10, 600 }, { true, 14, 10, 720 }, { false, NAN, 7, 30 }, { false, NAN, 19.4, 30 }, { false, NAN, 23, 30 } };
+	{ true, NAN, 0, 720 }, { true, NAN, 10, 720 }, { true, NAN, 12, 600 }, { true, NAN, 19.1, 174 },
+	{ true, NAN, 23, 30 },
+	{ true, 8, 10, 600 }, { true, 14, 10, 720 }, { false, NAN, 7, 30 }, { false, NAN, 19.4, 30 },
+	{ false, NAN, 23, 30 } };
 
 /* With the five hours from 10:00 told apart from the evening, nothing is left of them at night, and the evening is. */
 START_TEST(evening_that_is_left)

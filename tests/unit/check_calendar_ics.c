@@ -1,7 +1,8 @@
-/* check_calendar_ics.c - the calendar file where memory is short: all of it or a clean failure, whoever asks for the memory
+/* check_calendar_ics.c - the calendar file where memory is short: all of it or a clean failure, whoever asks for
+ * the memory
  *
- * libical takes its memory from malloc itself, so malloc and its kin stand here in front of the C library's, to measure.
- * Needs AFTERBOIL_RULES, as make check sets it.
+ * libical takes its memory from malloc itself, so malloc and its kin stand here in front of the C library's, to
+ * measure. Needs AFTERBOIL_RULES, as make check sets it.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -70,7 +71,9 @@ static struct ab_batchplan plan(void)
 	struct ab_batchplan out;
 	ck_assert_int_eq(ab_journal_read_memory(text, strlen(text), "own.xml", NULL, arena, keep, NULL, &diag), AB_OK);
 	ab_days_start(days, ab_when_from_civil(2031, 3, 5), 720, 30);
-	struct ab_batchplan_asked asked = { .k = rules, .batches = &batch, .n = 1, .days = days, .drink_s = (double)NAN };
+	struct ab_batchplan_asked asked = {
+		.k = rules, .batches = &batch, .n = 1, .days = days, .drink_s = (double)NAN
+	};
 	ck_assert_msg(ab_batchplan_make(&asked, batch, NULL, arena, &out, &diag) == AB_OK, "%s", diag.text);
 	return out;
 }
@@ -104,7 +107,8 @@ START_TEST(asked_for_beforehand)
 		ck_assert_int_eq(st, AB_OK);
 		ck_assert_uint_eq(count(text, "BEGIN:VEVENT"), n * (p.calendar->n + p.calendar->n_past));
 		ck_assert_uint_eq(count(text, "END:VCALENDAR"), 1);
-		ck_assert_msg(OURS == 0 || sum - largest < largest, "%zu batches: %zu asked for, %zu beforehand", n, sum - largest, largest);
+		ck_assert_msg(OURS == 0 || sum - largest < largest, "%zu batches: %zu asked for, %zu beforehand", n,
+		    sum - largest, largest);
 		ab_report_free(text);
 	}
 	ab_arena_free(arena);

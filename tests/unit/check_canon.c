@@ -48,13 +48,16 @@ static void digest_of(const char *inside, char *out)
 #define HEAD "id='b' brewed='2031-03-07'>"
 static const struct { const char *title, *one, *other; bool same; } pairs[] = {
 	{ "the same", HEAD "<note>x</note>", HEAD "<note>x</note>", true },
-	{ "layout", HEAD "<pitch at='2031-03-07T15:30'/><note>x</note>", HEAD "\n  <pitch\n\tat='2031-03-07T15:30' />\n\n<note>  x </note>\n", true },
+	{ "layout", HEAD "<pitch at='2031-03-07T15:30'/><note>x</note>",
+	    HEAD "\n  <pitch\n\tat='2031-03-07T15:30' />\n\n<note>  x </note>\n", true },
 	{ "comments", HEAD "<note>x</note>", HEAD "<!-- c --><note>x</note><!-- d -->", true },
 	{ "foreign elements", HEAD "<note>x</note>", HEAD "<z:y xmlns:z='urn:z' a='1'>t</z:y><note>x</note>", true },
 	{ "order of attributes", "id='b' brewed='2031-03-07'>", "brewed='2031-03-07' id='b'>", true },
-	{ "order of kinds of elements", HEAD "<note>x</note><pitch at='2031-03-07T15:30'/>", HEAD "<pitch at='2031-03-07T15:30'/><note>x</note>", true },
+	{ "order of kinds of elements", HEAD "<note>x</note><pitch at='2031-03-07T15:30'/>",
+	    HEAD "<pitch at='2031-03-07T15:30'/><note>x</note>", true },
 	{ "entities", HEAD "<note>a &amp; b</note>", HEAD "<note>a &#38; b</note>", true },
-	{ "units of one size", HEAD "<fining at='+1d' name='x'/><transfer at='+240h'/>", HEAD "<fining at='+24h' name='x'/><transfer at='+10d'/>", true },
+	{ "units of one size", HEAD "<fining at='+1d' name='x'/><transfer at='+240h'/>",
+	    HEAD "<fining at='+24h' name='x'/><transfer at='+10d'/>", true },
 	{ "litres and millilitres", HEAD "<package volume='20 L'/>", HEAD "<package volume='20000 mL'/>", true },
 	{ "zeros behind the point", HEAD "<package volume='20 L'/>", HEAD "<package volume='20.00 L'/>", true },
 	{ "another id", "id='b' brewed='2031-03-07'>", "id='c' brewed='2031-03-07'>", false },
@@ -71,9 +74,11 @@ static const struct { const char *title, *one, *other; bool same; } pairs[] = {
 	{ "where one note ends", HEAD "<note>ab</note><note>c</note>", HEAD "<note>a</note><note>bc</note>", false },
 	{ "order of notes", HEAD "<note>x</note><note>y</note>", HEAD "<note>y</note><note>x</note>", false },
 	{ "which attribute", HEAD "<change what='a'/>", HEAD "<change>a</change>", false },
-	{ "a time after pitching, and the same by the clock", HEAD "<pitch at='2031-03-07T15:30'/><fining at='+1d' name='x'/>",
+	{ "a time after pitching, and the same by the clock",
+	    HEAD "<pitch at='2031-03-07T15:30'/><fining at='+1d' name='x'/>",
 	  HEAD "<pitch at='2031-03-07T15:30'/><fining at='2031-03-08T15:30' name='x'/>", true },
-	{ "a day, and its midnight", HEAD "<fining at='2031-03-08' name='x'/>", HEAD "<fining at='2031-03-08T00:00' name='x'/>", false },
+	{ "a day, and its midnight", HEAD "<fining at='2031-03-08' name='x'/>",
+	    HEAD "<fining at='2031-03-08T00:00' name='x'/>", false },
 	{ "what a tasting found", HEAD "<tasting at='2031-04-01'><found fault='buttery' intensity='3'/></tasting>",
 	  HEAD "<tasting at='2031-04-01'><found fault='buttery' intensity='4'/></tasting>", false },
 	{ "found and absent", HEAD "<tasting at='2031-04-01'><found fault='buttery'/></tasting>",
@@ -86,15 +91,18 @@ START_TEST(pair)
 
 	digest_of(pairs[_i].one, one);
 	digest_of(pairs[_i].other, other);
-	ck_assert_msg((strcmp(one, other) == 0) == pairs[_i].same, "%s: %s", pairs[_i].title, pairs[_i].same ? "differ" : "are the same");
+	ck_assert_msg((strcmp(one, other) == 0) == pairs[_i].same, "%s: %s", pairs[_i].title,
+	    pairs[_i].same ? "differ" : "are the same");
 }
 END_TEST
 
-/* A digest is kept in stores for years: how it is made may not change unseen. Each hash here is from sha256sum, of the bytes beside it. */
+/* A digest is kept in stores for years: how it is made may not change unseen. Each hash here is from sha256sum, of
+ * the bytes beside it. */
 static const struct ab_attr_spec attrs[] = {
 	AB_A_TEXT(ab_fining, "name", name), AB_A_END,
 };
-static const struct ab_elem_spec fining = { "fining", sizeof(struct ab_fining), 0, false, false, attrs, NULL, true, false, 0, NULL };
+static const struct ab_elem_spec fining = { "fining", sizeof(struct ab_fining), 0, false, false, attrs, NULL, true,
+	false, 0, NULL };
 
 /* printf 'fining\0name\0moss\0\0' | sha256sum */
 START_TEST(bytes)
@@ -112,19 +120,28 @@ END_TEST
 
 /* Numbers go in as twelve digits (eight bytes) and a power of ten (two), the lowest byte first. */
 static const struct { double v; const char *hash; } numbers[] = {
-	{ 20, "a4d99cad40108abd480fc6280441237c4099260108bd5904d34c9c66d0c042c9" },   /* r\0n\0, 200000000000, -10, \0 */
-	{ 19.999999999999996, "a4d99cad40108abd480fc6280441237c4099260108bd5904d34c9c66d0c042c9" },   /* r\0n\0, 200000000000, -10, \0 */
-	{ 9.9999999999999, "ba062eb785dc435656b2bfeadf49b456a8b3cb1d7072e3574203c050870a4528" },   /* r\0n\0, 100000000000, -10, \0 */
-	{ 10, "ba062eb785dc435656b2bfeadf49b456a8b3cb1d7072e3574203c050870a4528" },   /* r\0n\0, 100000000000, -10, \0 */
+	{ 20, "a4d99cad40108abd480fc6280441237c4099260108bd5904d34c9c66d0c042c9" },
+	/* r\0n\0, 200000000000, -10, \0 */
+	{ 19.999999999999996, "a4d99cad40108abd480fc6280441237c4099260108bd5904d34c9c66d0c042c9" },
+	/* r\0n\0, 200000000000, -10, \0 */
+	{ 9.9999999999999, "ba062eb785dc435656b2bfeadf49b456a8b3cb1d7072e3574203c050870a4528" },
+	/* r\0n\0, 100000000000, -10, \0 */
+	{ 10, "ba062eb785dc435656b2bfeadf49b456a8b3cb1d7072e3574203c050870a4528" },
+	/* r\0n\0, 100000000000, -10, \0 */
 	{ 0, "07be05eff7a21721c3b5fc1e5b12883fcf2743b5548c07b64bed5569dbcb338a" },   /* r\0n\0, 0, 0, \0 */
 	{ -0.0, "07be05eff7a21721c3b5fc1e5b12883fcf2743b5548c07b64bed5569dbcb338a" },   /* r\0n\0, 0, 0, \0 */
-	{ 1.048, "43fff793234ef5769be51f790d1a90a1467a056caa0ecbf346442cafafcbf1fc" },   /* r\0n\0, 104800000000, -11, \0 */
-	{ -20.5, "10285dd32d5ae8451ff2dd9379dfee993d6185a97de18f68a1afb1bfe442c109" },   /* r\0n\0, -205000000000, -10, \0 */
-	{ 1.23456789012e-5, "a3d68cd6bd3ca4c2f7ba8609e52d24d406c8b7f5468abcab8c1c2cf687690d1e" },   /* r\0n\0, 123456789012, -16, \0 */
-	{ 6.02e23, "9c0b0820eaa1d9478ca7448ab27a8e7a6b5026a349572caaaf1bfb93f5214b10" },   /* r\0n\0, 602000000000, 12, \0 */
+	{ 1.048, "43fff793234ef5769be51f790d1a90a1467a056caa0ecbf346442cafafcbf1fc" },
+	/* r\0n\0, 104800000000, -11, \0 */
+	{ -20.5, "10285dd32d5ae8451ff2dd9379dfee993d6185a97de18f68a1afb1bfe442c109" },
+	/* r\0n\0, -205000000000, -10, \0 */
+	{ 1.23456789012e-5, "a3d68cd6bd3ca4c2f7ba8609e52d24d406c8b7f5468abcab8c1c2cf687690d1e" },
+	/* r\0n\0, 123456789012, -16, \0 */
+	{ 6.02e23, "9c0b0820eaa1d9478ca7448ab27a8e7a6b5026a349572caaaf1bfb93f5214b10" },
+	/* r\0n\0, 602000000000, 12, \0 */
 };
 static const struct ab_attr_spec number_attrs[] = { AB_A_N(ab_rest, "n", temp_c, 0, 0), AB_A_END };
-static const struct ab_elem_spec rest = { "r", sizeof(struct ab_rest), 0, false, false, number_attrs, NULL, true, false, 0, NULL };
+static const struct ab_elem_spec rest = { "r", sizeof(struct ab_rest), 0, false, false, number_attrs, NULL, true,
+	false, 0, NULL };
 
 START_TEST(number)
 {
@@ -196,7 +213,8 @@ START_TEST(number_by_definition)
 }
 END_TEST
 
-/* Longer than what is gathered before it is summed, and just as long. printf 'r\0text\0' ... is done here piece by piece. */
+/* Longer than what is gathered before it is summed, and just as long. printf 'r\0text\0' ... is done here piece by
+ * piece. */
 START_TEST(long_text)
 {
 	static const struct ab_elem_spec note = { "n", sizeof(struct ab_fining), 0, false, true, NULL, NULL, true, true,

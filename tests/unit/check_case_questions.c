@@ -1,4 +1,5 @@
-/* check_case_questions.c - bottles with a mark answer checks, and what makes no sense is not asked; on the rules of the project
+/* check_case_questions.c - bottles with a mark answer checks, and what makes no sense is not asked; on the rules of
+ * the project
  *
  * Needs AFTERBOIL_RULES, as make check sets it.
  *
@@ -22,12 +23,19 @@ static void pour(const struct glass *glass)
 }
 
 static const struct { const char *title; struct glass glasses[3]; struct ab_finding want; } apart[] = {
-	{ "other bottles are not a later glass", { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "warm" }, { { "A", 1, 0, AB_YES, { { "buttery", 0 } } }, "cold" } },
+	{ "other bottles are not a later glass",
+	    { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "warm" },
+	    { { "A", 1, 0, AB_YES, { { "buttery", 0 } } }, "cold" } },
 	  { AB_SEEN_FOUND, 2, 0 } },
-	{ "the same bottles: the later word", { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "warm" }, { { "A", 2, 0, 0, { { "buttery", 0 } } }, "Warm" } },
+	{ "the same bottles: the later word",
+	    { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "warm" }, { { "A", 2, 0, 0, { { "buttery", 0 } } }, "Warm" } },
 	  { AB_SEEN_ABSENT, 0, 0.8 } },
-	{ "the bottles that have most of it", { { { "A", 1, 0, 0, { { "buttery", 5 } } }, "warm" }, { { "A", 1, 0, 0, { { "buttery", 1 } } }, NULL } }, { AB_SEEN_FOUND, 3, 0 } },
-	{ "in no bottle of three kinds", { { { "A", 1, 0, 0, { { "buttery", 0 } } }, "warm" }, { { "A", 1, 0, 0, { { "buttery", 0 } } }, "cold" }, { { "A", 1, 0, 0, { { "buttery", 0 } } }, NULL } },
+	{ "the bottles that have most of it",
+	    { { { "A", 1, 0, 0, { { "buttery", 5 } } }, "warm" },
+	    { { "A", 1, 0, 0, { { "buttery", 1 } } }, NULL } }, { AB_SEEN_FOUND, 3, 0 } },
+	{ "in no bottle of three kinds",
+	    { { { "A", 1, 0, 0, { { "buttery", 0 } } }, "warm" },
+	    { { "A", 1, 0, 0, { { "buttery", 0 } } }, "cold" }, { { "A", 1, 0, 0, { { "buttery", 0 } } }, NULL } },
 	  { AB_SEEN_ABSENT, 0, 0.8 } },
 };
 
@@ -36,28 +44,51 @@ START_TEST(marks_are_kept_apart)
 	for (size_t i = 0; i < 3 && apart[_i].glasses[i].sheet.by != NULL; i++)
 		pour(&apart[_i].glasses[i]);
 	struct ab_finding got = wc_evidence_of("diacetyl", NULL), want = apart[_i].want;
-	ck_assert_msg(got.seen == want.seen && got.grade == want.grade, "%s: seen %d grade %d", apart[_i].title, got.seen, got.grade);
+	ck_assert_msg(got.seen == want.seen && got.grade == want.grade, "%s: seen %d grade %d", apart[_i].title,
+	    got.seen, got.grade);
 	ck_assert_msg(fabs(got.sensitivity - want.sensitivity) < 1e-12, "%s: %g", apart[_i].title, got.sensitivity);
 }
 END_TEST
 
 static const struct { const char *title, *check; int want; struct glass glasses[3]; } marks[] = {
-	{ "lit, and shielded", "cover-half", 1, { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "light" }, { { "A", 1, 0, 0, { { "skunky", 0 } } }, "shielded" } } },
-	{ "shielded, and not marked", "cover-half", 1, { { { "A", 1, 0, 0, { { "skunky", 2 } } }, NULL }, { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, "in foil" } } },
-	{ "not shielded, and shielded", "cover-half", 1, { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "not shielded" }, { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, "Shielded" } } },
-	{ "both have it", "cover-half", -1, { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "light" }, { { "B", 1, 0, 0, { { "skunky", 3 } } }, "dark" } } },
-	{ "the shielded have more of it", "cover-half", -1, { { { "A", 1, 0, 0, { { "skunky", 1 } } }, "light" }, { { "B", 1, 0, 0, { { "skunky", 4 } } }, "dark" } } },
-	{ "neither has it", "cover-half", 0, { { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, "light" }, { { "B", 1, 0, AB_YES, { { NULL, 0 } } }, "dark" } } },
-	{ "of the others nobody spoke", "cover-half", 0, { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "light" }, { { "B", 1, 0, 0, { { "papery", 3 } } }, NULL } } },
+	{ "lit, and shielded", "cover-half", 1,
+	    { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "light" },
+	    { { "A", 1, 0, 0, { { "skunky", 0 } } }, "shielded" } } },
+	{ "shielded, and not marked", "cover-half", 1,
+	    { { { "A", 1, 0, 0, { { "skunky", 2 } } }, NULL },
+	    { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, "in foil" } } },
+	{ "not shielded, and shielded", "cover-half", 1,
+	    { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "not shielded" },
+	    { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, "Shielded" } } },
+	{ "both have it", "cover-half", -1,
+	    { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "light" }, { { "B", 1, 0, 0, { { "skunky", 3 } } }, "dark" } } },
+	{ "the shielded have more of it", "cover-half", -1,
+	    { { { "A", 1, 0, 0, { { "skunky", 1 } } }, "light" }, { { "B", 1, 0, 0, { { "skunky", 4 } } }, "dark" } } },
+	{ "neither has it", "cover-half", 0,
+	    { { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, "light" },
+	    { { "B", 1, 0, AB_YES, { { NULL, 0 } } }, "dark" } } },
+	{ "of the others nobody spoke", "cover-half", 0,
+	    { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "light" }, { { "B", 1, 0, 0, { { "papery", 3 } } }, NULL } } },
 	{ "only one kind was tasted", "cover-half", 0, { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "light" } } },
-	{ "a fault that light does not make", "cover-half", 0, { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "light" }, { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
-	{ "three weeks later", "cover-half", 0, { { { "A", 22, 0, 0, { { "skunky", 3 } } }, "light" }, { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
-	{ "less than a step", "cover-half", -1, { { { "A", 1, 0, 0, { { "skunky", 2 } } }, "light" }, { { "A", 1, 0, 0, { { "skunky", 1.5 } } }, NULL } } },
-	{ "lightly shaken is not lit", "cover-half", 0, { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "lightly shaken" }, { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
-	{ "splashed", "splashed-bottles", 1, { { { "A", 1, 0, 0, { { "papery", 2 } } }, "splashed" }, { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
-	{ "warm, and cold", "fresh-bottle-side-by-side", 1, { { { "A", 1, 0, 0, { { "papery", 3 } } }, "attic, warm" }, { { "A", 1, 0, 0, { { "papery", 1 } } }, "fridge" } } },
-	{ "another check", "splashed-bottles", 0, { { { "A", 1, 0, 0, { { "papery", 3 } } }, "warm" }, { { "A", 1, 0, 0, { { "papery", 1 } } }, "cold" } } },
-	{ "no mark", "cover-half", 0, { { { "A", 1, 0, 0, { { "skunky", 3 } } }, NULL }, { { "B", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
+	{ "a fault that light does not make", "cover-half", 0,
+	    { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "light" }, { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
+	{ "three weeks later", "cover-half", 0,
+	    { { { "A", 22, 0, 0, { { "skunky", 3 } } }, "light" }, { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
+	{ "less than a step", "cover-half", -1,
+	    { { { "A", 1, 0, 0, { { "skunky", 2 } } }, "light" }, { { "A", 1, 0, 0, { { "skunky", 1.5 } } }, NULL } } },
+	{ "lightly shaken is not lit", "cover-half", 0,
+	    { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "lightly shaken" },
+	    { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
+	{ "splashed", "splashed-bottles", 1,
+	    { { { "A", 1, 0, 0, { { "papery", 2 } } }, "splashed" },
+	    { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
+	{ "warm, and cold", "fresh-bottle-side-by-side", 1,
+	    { { { "A", 1, 0, 0, { { "papery", 3 } } }, "attic, warm" },
+	    { { "A", 1, 0, 0, { { "papery", 1 } } }, "fridge" } } },
+	{ "another check", "splashed-bottles", 0,
+	    { { { "A", 1, 0, 0, { { "papery", 3 } } }, "warm" }, { { "A", 1, 0, 0, { { "papery", 1 } } }, "cold" } } },
+	{ "no mark", "cover-half", 0,
+	    { { { "A", 1, 0, 0, { { "skunky", 3 } } }, NULL }, { { "B", 1, 0, AB_YES, { { NULL, 0 } } }, NULL } } },
 };
 
 START_TEST(marked_bottles)
@@ -106,7 +137,8 @@ static const struct { const char *title, *known; double value; const char *fault
 	{ "no word of the package: a keg's purging", NULL, 0, "papery", "pack.filled", true },
 	{ "a tap", "serve.from", 1, "sour-lactic", "taste.tap-only", true },
 	{ "in the fermenter: packaging", "taste.before-packaging-only", 1, "sour-lactic", "pack.neck", false },
-	{ "in the fermenter: days to packaging", "taste.before-packaging-only", 1, "sour-lactic", "ferment.days", false },
+	{ "in the fermenter: days to packaging", "taste.before-packaging-only", 1, "sour-lactic", "ferment.days",
+	    false },
 	{ "in the fermenter: warmth", "taste.before-packaging-only", 1, "sour-lactic", "ferment.early-mean", true },
 	{ "packaged: days to packaging", "taste.before-packaging-only", 0, "sour-lactic", "ferment.days", true },
 };

@@ -20,15 +20,18 @@ static const struct ab_warning *warning(const struct ab_diagnosis *d, const char
 }
 
 static const struct { double share, u; bool warns; } pressures[] = {
-	{ 0.5, 0, false }, { 0.89, 0, false }, { 0.91, 0, true }, { 1.3, 0, true }, { 0.8, 0.25, false }, { 0.8, 0.15, false },
+	{ 0.5, 0, false }, { 0.89, 0, false }, { 0.91, 0, true }, { 1.3, 0, true }, { 0.8, 0.25, false },
+	{ 0.8, 0.15, false },
 };
 
 START_TEST(bottle_pressure)
 {
 	struct ab_diagnosis none = { 0 };
 	struct ab_case *c = wc_plainly();
-	c->facts[ab_fact_slot(wc.k->facts, "pack.pressure-share")] = (struct ab_fact){ .origin = AB_ORIGIN_DERIVED, .value = pressures[_i].share,
-		.u = pressures[_i].u, .working = "because" };
+	c->facts[ab_fact_slot(wc.k->facts, "pack.pressure-share")] = (struct ab_fact){ .origin = AB_ORIGIN_DERIVED,
+		.value = pressures[_i].share,
+		.u = pressures[_i].u,
+		.working = "because" };
 	c->diagnosis = &none;
 	ck_assert(case_warnings(wc.k, c, wc.arena));
 	const struct ab_warning *w = warning(&none, "bottle-pressure");
@@ -38,9 +41,11 @@ START_TEST(bottle_pressure)
 	if (w != NULL)
 		ck_assert_int_eq(strstr(w->text, "may burst") != NULL, pressures[_i].share > 1);
 	if (w != NULL)   /* what to do is the end of it, and nothing of the reckoning */
-		ck_assert(w->care > w->text && strncmp(w->care, "Keep them cold", 14) == 0 && w->care + strlen(w->care) == w->text + strlen(w->text));
+		ck_assert(w->care > w->text && strncmp(w->care, "Keep them cold", 14) == 0 &&
+		    w->care + strlen(w->care) == w->text + strlen(w->text));
 	/* below the alarm, but within the reckoning's own error of the limit */
-	ck_assert_int_eq(warning(&none, "bottle-pressure-near") != NULL, !pressures[_i].warns && pressures[_i].share + pressures[_i].u > 1);
+	ck_assert_int_eq(warning(&none, "bottle-pressure-near") != NULL,
+	    !pressures[_i].warns && pressures[_i].share + pressures[_i].u > 1);
 	struct ab_fact *still = &c->facts[ab_fact_slot(wc.k->facts, "gravity.stable-days")];
 	*still = (struct ab_fact){ .origin = AB_ORIGIN_UNKNOWN };
 	ck_assert_ptr_eq(ab_case_near_limit(wc.k, c), warning(&none, "bottle-pressure-near"));
@@ -53,11 +58,16 @@ START_TEST(bottle_pressure)
 END_TEST
 
 /* Beside pressure in a fermenter stands its care; a stronger one where the vessel is not made for it. */
-static const struct { const char *title; int kind, rated; double rated_kpa, kpa; bool packaged; const char *warns; } fermenters[] = {
-	{ "a keg", 6, 0, 0, 80, false, "fermenter-under-pressure" }, { "packaged since", 6, 0, 0, 80, true, NULL }, { "let off", 6, 0, 0, 0, false, NULL },
-	{ "glass", 3, 0, 0, 80, false, "fermenter-pressure" }, { "glass, packaged since", 3, 0, 0, 80, true, "fermenter-pressure" },
-	{ "a bucket", 1, 0, 0, 20, false, "fermenter-pressure" }, { "not rated", 4, AB_NO, 0, 80, false, "fermenter-pressure" },
-	{ "stamped for less", 6, AB_YES, 70, 80, false, "fermenter-pressure" }, { "stamped for more", 2, AB_YES, 200, 80, false, "fermenter-under-pressure" },
+static const struct { const char *title; int kind, rated; double rated_kpa, kpa; bool packaged;
+    const char *warns; } fermenters[] = {
+	{ "a keg", 6, 0, 0, 80, false, "fermenter-under-pressure" }, { "packaged since", 6, 0, 0, 80, true, NULL },
+	{ "let off", 6, 0, 0, 0, false, NULL },
+	{ "glass", 3, 0, 0, 80, false, "fermenter-pressure" },
+	{ "glass, packaged since", 3, 0, 0, 80, true, "fermenter-pressure" },
+	{ "a bucket", 1, 0, 0, 20, false, "fermenter-pressure" },
+	{ "not rated", 4, AB_NO, 0, 80, false, "fermenter-pressure" },
+	{ "stamped for less", 6, AB_YES, 70, 80, false, "fermenter-pressure" },
+	{ "stamped for more", 2, AB_YES, 200, 80, false, "fermenter-under-pressure" },
 };
 
 START_TEST(fermenter_pressure)
@@ -77,7 +87,8 @@ START_TEST(fermenter_pressure)
 	ck_assert(case_warnings(wc.k, c, wc.arena));
 	static const char *const ids[] = { "fermenter-pressure", "fermenter-under-pressure", "fermenter-unrated" };
 	for (size_t i = 0; i < 3; i++)
-		ck_assert_msg((warning(&none, ids[i]) != NULL) == (fermenters[_i].warns != NULL && strcmp(fermenters[_i].warns, ids[i]) == 0),
+		ck_assert_msg((warning(&none, ids[i]) != NULL) ==
+			(fermenters[_i].warns != NULL && strcmp(fermenters[_i].warns, ids[i]) == 0),
 		    "%s: %s", fermenters[_i].title, ids[i]);
 }
 END_TEST
@@ -85,34 +96,63 @@ END_TEST
 /* Each vessel by the time the beer was in it. */
 #define TWO(first, second) "<vessel id='a' kind='" first "'/><vessel id='b' kind='" second "'/>"
 static const struct { const char *title, *journal, *warns, *says; } stays[] = {
-	{ "glass, then a keg under pressure", TWO("glass", "keg") "<transfer at='+7d' to='b'/><spund at='+7d' pressure='1 bar'/>", "fermenter-under-pressure", "" },
-	{ "a keg, then glass under pressure", TWO("keg", "glass") "<transfer at='+7d' to='b'/><spund at='+8d' pressure='1 bar'/>", "fermenter-pressure", "(glass) is not made for" },
-	{ "that let it off before the move", TWO("keg", "glass") "<transfer at='+7d' to='b'/><spund at='+3d' until='+6d' pressure='1 bar'/>", "fermenter-under-pressure", "" },
-	{ "let off by the next word", TWO("keg", "glass") "<transfer at='+7d'/><spund at='+3d' pressure='1 bar'/><spund at='+6d' pressure='0 bar'/>", "fermenter-under-pressure", "" },
-	{ "and not before", TWO("keg", "glass") "<transfer at='+5d'/><spund at='+3d' pressure='1 bar'/><spund at='+6d' pressure='0 bar'/>", "fermenter-pressure", "(glass)" },
-	{ "from and until", "<vessel kind='glass' until='+5d'/><vessel kind='steel' from='+5d'/><spund at='+5d' pressure='1 bar'/>", "fermenter-under-pressure", "" },
-	{ "the second too weak", "<vessel kind='keg'/><vessel kind='steel' rated-pressure='0.5 bar' from='+5d'/><spund at='+3d' pressure='1 bar'/>", "fermenter-pressure", "(steel)" },
-	{ "each its own pressure", "<vessel kind='keg'/><vessel kind='steel' rated-pressure='0.5 bar' from='+5d'/><spund at='+3d' pressure='1 bar'/>"
+	{ "glass, then a keg under pressure",
+	    TWO("glass", "keg") "<transfer at='+7d' to='b'/><spund at='+7d' pressure='1 bar'/>",
+	"fermenter-under-pressure", "" },
+	{ "a keg, then glass under pressure",
+	    TWO("keg", "glass") "<transfer at='+7d' to='b'/><spund at='+8d' pressure='1 bar'/>",
+	"fermenter-pressure", "(glass) is not made for" },
+	{ "that let it off before the move",
+	    TWO("keg", "glass") "<transfer at='+7d' to='b'/><spund at='+3d' until='+6d' pressure='1 bar'/>",
+	"fermenter-under-pressure", "" },
+	{ "let off by the next word",
+	    TWO("keg",
+	    "glass") "<transfer at='+7d'/><spund at='+3d' pressure='1 bar'/><spund at='+6d' pressure='0 bar'/>",
+	"fermenter-under-pressure", "" },
+	{ "and not before",
+	    TWO("keg",
+	    "glass") "<transfer at='+5d'/><spund at='+3d' pressure='1 bar'/><spund at='+6d' pressure='0 bar'/>",
+	"fermenter-pressure", "(glass)" },
+	{ "from and until",
+	    "<vessel kind='glass' until='+5d'/><vessel kind='steel' from='+5d'/><spund at='+5d' pressure='1 bar'/>",
+	"fermenter-under-pressure", "" },
+	{ "the second too weak", "<vessel kind='keg'/><vessel kind='steel' rated-pressure='0.5 bar' from='+5d'/>"
+	    "<spund at='+3d' pressure='1 bar'/>", "fermenter-pressure", "(steel)" },
+	{ "each its own pressure", "<vessel kind='keg'/><vessel kind='steel' rated-pressure='0.5 bar' "
+	    "from='+5d'/><spund at='+3d' pressure='1 bar'/>"
 	  "<spund at='+5d' pressure='0.4 bar'/>", "fermenter-under-pressure", "" },
-	{ "when, nobody told", TWO("keg", "bucket") "<spund at='+3d' pressure='1 bar'/>", "fermenter-pressure", "when the beer was in it is not told" },
-	{ "a move to the third tells nothing of the second", "<vessel kind='keg' id='a'/><vessel kind='glass' id='b'/><vessel kind='keg' id='c'/>"
-	  "<transfer at='+3d' to='c'/><spund at='+1d' pressure='1 bar'/>", "fermenter-pressure", "when the beer was in it is not told" },
-	{ "in both at once", "<vessel kind='glass' until='+5d'/><vessel kind='keg' from='+3d'/><spund at='+4d' until='+5d' pressure='1 bar'/>", "fermenter-pressure", "(glass)" },
-	{ "of neither, nobody told", TWO("bucket", "keg") "<spund pressure='1 bar'/>", "fermenter-pressure", "when the beer was in it is not told" },
-	{ "PET, not rated as far as told", "<vessel kind='pet'/><spund at='+3d' pressure='0.5 bar'/>", "fermenter-unrated", "Until you know" },
-	{ "bottled since", "<vessel kind='pet'/><spund at='+3d' pressure='0.5 bar'/><package into='bottles'/>", "fermenter-unrated", "before you use it so again" },
-	{ "PET that is", "<vessel kind='pet' rated='yes'/><spund at='+3d' pressure='0.5 bar'/>", "fermenter-under-pressure", "" },
-	{ "PET for less", "<vessel kind='pet' rated-pressure='0.3 bar'/><spund at='+3d' pressure='0.5 bar'/>", "fermenter-pressure", "" },
+	{ "when, nobody told", TWO("keg", "bucket") "<spund at='+3d' pressure='1 bar'/>", "fermenter-pressure",
+	    "when the beer was in it is not told" },
+	{ "a move to the third tells nothing of the second",
+	    "<vessel kind='keg' id='a'/><vessel kind='glass' id='b'/><vessel kind='keg' id='c'/>"
+	  "<transfer at='+3d' to='c'/><spund at='+1d' pressure='1 bar'/>", "fermenter-pressure",
+	  "when the beer was in it is not told" },
+	{ "in both at once", "<vessel kind='glass' until='+5d'/><vessel kind='keg' from='+3d'/>"
+	    "<spund at='+4d' until='+5d' pressure='1 bar'/>", "fermenter-pressure", "(glass)" },
+	{ "of neither, nobody told", TWO("bucket", "keg") "<spund pressure='1 bar'/>", "fermenter-pressure",
+	    "when the beer was in it is not told" },
+	{ "PET, not rated as far as told", "<vessel kind='pet'/><spund at='+3d' pressure='0.5 bar'/>",
+	    "fermenter-unrated", "Until you know" },
+	{ "bottled since", "<vessel kind='pet'/><spund at='+3d' pressure='0.5 bar'/><package into='bottles'/>",
+	    "fermenter-unrated", "before you use it so again" },
+	{ "PET that is", "<vessel kind='pet' rated='yes'/><spund at='+3d' pressure='0.5 bar'/>",
+	    "fermenter-under-pressure", "" },
+	{ "PET for less", "<vessel kind='pet' rated-pressure='0.3 bar'/><spund at='+3d' pressure='0.5 bar'/>",
+	    "fermenter-pressure", "" },
 	{ "how much, nobody read", "<vessel kind='glass'/><spund at='+3d'/>", "fermenter-pressure", "This fermenter" },
-	{ "glass stamped for more", "<vessel kind='glass' rated-pressure='3 bar'/><spund at='+3d' pressure='1 bar'/>", "fermenter-under-pressure", "" },
+	{ "glass stamped for more",
+	    "<vessel kind='glass' rated-pressure='3 bar'/><spund at='+3d' pressure='1 bar'/>",
+	"fermenter-under-pressure", "" },
 	{ "no vessel told", "<spund at='+3d' pressure='0.5 bar'/>", "fermenter-under-pressure", "" },
-	{ "no pressure", "<vessel kind='glass'/><spund at='+3d' pressure='0 bar'/>", NULL, "" }, { "never", "<vessel kind='glass'/>", NULL, "" },
+	{ "no pressure", "<vessel kind='glass'/><spund at='+3d' pressure='0 bar'/>", NULL, "" },
+	{ "never", "<vessel kind='glass'/>", NULL, "" },
 };
 
 /* Who sets a valve hears of it then; who has bottled the beer since does not again. */
 START_TEST(valve_is_set)
 {
-	struct ab_warning w[] = { { "cold", "Mind the ice.", NULL }, { _i == 0 ? "fermenter-pressure" : _i == 1 ? "fermenter-unrated" : "fermenter-under-pressure", "x", NULL } };
+	struct ab_warning w[] = { { "cold", "Mind the ice.", NULL }, { _i == 0 ? "fermenter-pressure" : _i == 1
+	    ? "fermenter-unrated" : "fermenter-under-pressure", "x", NULL } };
 	struct ab_diagnosis d = { .warnings = w, .n_warnings = 2 };
 	struct ab_case *c = wc_plainly();
 	struct ab_batch own = *c->batch;
@@ -131,7 +171,8 @@ START_TEST(each_vessel)
 {
 	const char *id = NULL, *text = case_fermenter_says(fact_read(stays[_i].journal, wc.arena), wc.arena, &id);
 
-	ck_assert_msg((text == NULL) == (stays[_i].warns == NULL), "%s: %s", stays[_i].title, text == NULL ? "silent" : text);
+	ck_assert_msg(
+	    (text == NULL) == (stays[_i].warns == NULL), "%s: %s", stays[_i].title, text == NULL ? "silent" : text);
 	if (text == NULL)
 		return;
 	ck_assert_msg(strcmp(id, stays[_i].warns) == 0, "%s: %s", stays[_i].title, text);
@@ -141,7 +182,8 @@ END_TEST
 
 static const struct { const char *title, *id; bool bursting, pressed; } alarms[] = {
 	{ "pressure", "bottle-pressure", true, true }, { "found gushing", "bottle-bombs", true, true },
-	{ "a keg's, that nobody can judge", "pressure-unjudged", false, true }, { "near the limit", "bottle-pressure-near", false, false },
+	{ "a keg's, that nobody can judge", "pressure-unjudged", false, true },
+	{ "near the limit", "bottle-pressure-near", false, false },
 	{ "an instrument", "hydrometer-unchecked", false, false }, { "a word alike", "bottled", false, false },
 };
 

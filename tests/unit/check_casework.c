@@ -23,32 +23,58 @@ static const struct {
 	{ "found strongly", { { "A", 1, 0, 0, { { "butter", 5 } } } }, { AB_SEEN_FOUND, 3, 0 } },
 	{ "not mentioned, not complete", { { "A", 1, 0, 0, { { "papery", 2 } } } }, { AB_SEEN_NOTHING, 0, 0 } },
 	{ "not mentioned, complete", { { "A", 1, 0, AB_YES, { { "papery", 2 } } } }, { AB_SEEN_ABSENT, 0, 0.4 } },
-	{ "a panel of three is silent", { { "A", 1, 3, AB_YES, { { NULL, 0 } } } }, { AB_SEEN_ABSENT, 0, 1 - 0.6 * 0.6 * 0.6 } },
-	{ "two tasters are silent", { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, { "B", 1, 0, AB_YES, { { NULL, 0 } } } }, { AB_SEEN_ABSENT, 0, 0.64 } },
-	{ "one taster is silent twice", { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, { "a", 9, 0, AB_YES, { { NULL, 0 } } } }, { AB_SEEN_ABSENT, 0, 0.4 } },
+	{ "a panel of three is silent", { { "A", 1, 3, AB_YES, { { NULL, 0 } } } },
+	    { AB_SEEN_ABSENT, 0, 1 - 0.6 * 0.6 * 0.6 } },
+	{ "two tasters are silent",
+	    { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, { "B", 1, 0, AB_YES, { { NULL, 0 } } } },
+	{ AB_SEEN_ABSENT, 0, 0.64 } },
+	{ "one taster is silent twice",
+	    { { "A", 1, 0, AB_YES, { { NULL, 0 } } }, { "a", 9, 0, AB_YES, { { NULL, 0 } } } },
+	{ AB_SEEN_ABSENT, 0, 0.4 } },
 	{ "judged absent", { { "A", 1, 0, 0, { { "diacetyl", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
 	{ "judged absent and silent", { { "A", 1, 0, AB_YES, { { "diacetyl", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
-	{ "judged absent by one, silent the other", { { "A", 1, 0, 0, { { "diacetyl", 0 } } }, { "B", 1, 0, AB_YES, { { NULL, 0 } } } },
+	{ "judged absent by one, silent the other",
+	    { { "A", 1, 0, 0, { { "diacetyl", 0 } } }, { "B", 1, 0, AB_YES, { { NULL, 0 } } } },
 	  { AB_SEEN_ABSENT, 0, 1 - 0.2 * 0.6 } },
-	{ "found beats not mentioned", { { "A", 1, 0, 0, { { "buttery", 2 } } }, { "B", 1, 0, AB_YES, { { NULL, 0 } } } }, { AB_SEEN_FOUND, 1, 0 } },
-	{ "found by one, absent by the other: a lower grade", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } },
+	{ "found beats not mentioned",
+	    { { "A", 1, 0, 0, { { "buttery", 2 } } }, { "B", 1, 0, AB_YES, { { NULL, 0 } } } },
+	{ AB_SEEN_FOUND, 1, 0 } },
+	{ "found by one, absent by the other: a lower grade",
+	    { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } },
 	  { AB_SEEN_FOUND, 1, 0 } },
-	{ "never below slight", { { "A", 1, 0, 0, { { "buttery", 1 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 1, 0 } },
-	{ "the same taster later: gone, but it was there", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } } },
+	{ "never below slight", { { "A", 1, 0, 0, { { "buttery", 1 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } },
+	    { AB_SEEN_FOUND, 1, 0 } },
+	{ "the same taster later: gone, but it was there",
+	    { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } } },
 	  { AB_SEEN_FOUND, 3, 0 } },
-	{ "gone; sheets out of order", { { "A", 20, 0, 0, { { "buttery", 0 } } }, { "A", 1, 0, 0, { { "buttery", 2 } } } }, { AB_SEEN_FOUND, 1, 0 } },
-	{ "gone by and by: the most that was found", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 9, 0, 0, { { "buttery", 2 } } },
+	{ "gone; sheets out of order",
+	    { { "A", 20, 0, 0, { { "buttery", 0 } } }, { "A", 1, 0, 0, { { "buttery", 2 } } } },
+	{ AB_SEEN_FOUND, 1, 0 } },
+	{ "gone by and by: the most that was found",
+	    { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 9, 0, 0, { { "buttery", 2 } } },
 	  { "A", 20, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 3, 0 } },
-	{ "faded, and there still: the latest", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 9, 0, 0, { { "buttery", 2 } } } }, { AB_SEEN_FOUND, 1, 0 } },
-	{ "judged anew within the week", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 7, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
-	{ "a week later", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 8, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 3, 0 } },
-	{ "judged anew on the same day", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 1, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
-	{ "gone for one, there for the other", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } },
+	{ "faded, and there still: the latest",
+	    { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 9, 0, 0, { { "buttery", 2 } } } },
+	{ AB_SEEN_FOUND, 1, 0 } },
+	{ "judged anew within the week",
+	    { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 7, 0, 0, { { "buttery", 0 } } } },
+	{ AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "a week later", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 8, 0, 0, { { "buttery", 0 } } } },
+	    { AB_SEEN_FOUND, 3, 0 } },
+	{ "judged anew on the same day",
+	    { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 1, 0, 0, { { "buttery", 0 } } } },
+	{ AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "gone for one, there for the other",
+	    { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } },
 	  { "B", 20, 0, 0, { { "buttery", 2 } } } }, { AB_SEEN_FOUND, 1, 0 } },
-	{ "the same taster later: grown; sheets out of order", { { "A", 20, 0, 0, { { "buttery", 5 } } }, { "A", 1, 0, 0, { { "buttery", 1 } } } },
+	{ "the same taster later: grown; sheets out of order",
+	    { { "A", 20, 0, 0, { { "buttery", 5 } } }, { "A", 1, 0, 0, { { "buttery", 1 } } } },
 	  { AB_SEEN_FOUND, 3, 0 } },
-	{ "two words for one fault: the stronger", { { "A", 1, 0, 0, { { "buttery", 1 }, { "butterscotch", 4 } } } }, { AB_SEEN_FOUND, 3, 0 } },
-	{ "a panel outweighs one", { { "A", 1, 4, 0, { { "buttery", 5 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 3, 0 } },
+	{ "two words for one fault: the stronger",
+	    { { "A", 1, 0, 0, { { "buttery", 1 }, { "butterscotch", 4 } } } }, { AB_SEEN_FOUND, 3, 0 } },
+	{ "a panel outweighs one",
+	    { { "A", 1, 4, 0, { { "buttery", 5 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } },
+	{ AB_SEEN_FOUND, 3, 0 } },
 	{ "nothing is surer than 0.98", { { "A", 1, 12, 0, { { "diacetyl", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.98 } },
 };
 
@@ -57,7 +83,8 @@ START_TEST(combine)
 	for (size_t i = 0; i < 3 && (combined[_i].sheets[i].by != NULL); i++)
 		wc_taste(&combined[_i].sheets[i]);
 	struct ab_finding got = wc_evidence_of("diacetyl", NULL), want = combined[_i].want;
-	ck_assert_msg(got.seen == want.seen && got.grade == want.grade, "%s: seen %d grade %d", combined[_i].title, got.seen, got.grade);
+	ck_assert_msg(got.seen == want.seen && got.grade == want.grade, "%s: seen %d grade %d", combined[_i].title,
+	    got.seen, got.grade);
 	ck_assert_msg(fabs(got.sensitivity - want.sensitivity) < 1e-12, "%s: %g", combined[_i].title, got.sensitivity);
 }
 END_TEST
@@ -86,7 +113,8 @@ static struct ab_profile *blind_taster(const char *name, const char *fault)
 
 START_TEST(blind_spots)
 {
-	static const struct wc_sheet alone = { "Ann", 1, 0, AB_YES, { { "papery", 0 } } }, panel = { "ANN", 1, 3, AB_YES, { { NULL, 0 } } };
+	static const struct wc_sheet alone = { "Ann", 1, 0, AB_YES, { { "papery", 0 } } },
+				     panel = { "ANN", 1, 3, AB_YES, { { NULL, 0 } } };
 	wc_taste(&alone);
 	ck_assert_int_eq(wc_evidence_of("diacetyl", blind_taster("ann", "buttery")).seen, AB_SEEN_NOTHING);
 	ck_assert_int_eq(wc_evidence_of("papery", blind_taster("ann", "papery")).seen, AB_SEEN_NOTHING);
@@ -154,7 +182,9 @@ START_TEST(unknown_words)
 	ck_assert_str_eq(wc.diag.text, "no fault is called \"diacetil\"; do you mean \"diacetyl\"?");
 	wc.batch->tastings = (struct ab_list){ 0 };
 	ab_diag_init(&wc.diag);
-	ck_assert_int_eq(ab_case_evidence(wc.k, wc.batch, blind_taster("x", "blah"), wc.facts, wc.arena, &e, &wc.diag), AB_EINPUT);
+	ck_assert_int_eq(
+	    ab_case_evidence(wc.k, wc.batch, blind_taster("x", "blah"), wc.facts, wc.arena, &e, &wc.diag),
+	    AB_EINPUT);
 	ck_assert_str_eq(wc.diag.source, "brewery.xml");
 	ck_assert_int_eq(wc.diag.line, 7);
 }
@@ -165,13 +195,17 @@ START_TEST(checks_done)
 	struct ab_evidence e;
 	int at = ab_check_find(wc.k, "forced-diacetyl");
 	ck_assert_int_ge(at, 0);
-	*(struct ab_test *)wc_push(&wc.batch->tests, sizeof(struct ab_test)) = (struct ab_test){ .kind = "forced-diacetyl", .result = AB_NO };
-	*(struct ab_test *)wc_push(&wc.batch->tests, sizeof(struct ab_test)) = (struct ab_test){ .kind = "forced-diacetyl", .result = AB_YES };
-	*(struct ab_test *)wc_push(&wc.batch->tests, sizeof(struct ab_test)) = (struct ab_test){ .kind = "forced-diacetyl" };
+	*(struct ab_test *)wc_push(&wc.batch->tests, sizeof(struct ab_test)) =
+	    (struct ab_test){ .kind = "forced-diacetyl", .result = AB_NO };
+	*(struct ab_test *)wc_push(&wc.batch->tests, sizeof(struct ab_test)) =
+	    (struct ab_test){ .kind = "forced-diacetyl", .result = AB_YES };
+	*(struct ab_test *)wc_push(&wc.batch->tests, sizeof(struct ab_test)) =
+	    (struct ab_test){ .kind = "forced-diacetyl" };
 	ck_assert_int_eq(ab_case_evidence(wc.k, wc.batch, NULL, wc.facts, wc.arena, &e, &wc.diag), AB_OK);
 	ck_assert_int_eq(e.check[at], 1);
 	ck_assert_int_eq(e.family, -1);
-	*(struct ab_test *)wc_push(&wc.batch->tests, sizeof(struct ab_test)) = (struct ab_test){ .mark = { 9, false }, .kind = "forced-diacetil" };
+	*(struct ab_test *)wc_push(&wc.batch->tests, sizeof(struct ab_test)) =
+	    (struct ab_test){ .mark = { 9, false }, .kind = "forced-diacetil" };
 	ck_assert_int_eq(ab_case_evidence(wc.k, wc.batch, NULL, wc.facts, wc.arena, &e, &wc.diag), AB_EINPUT);
 	ck_assert_int_eq(wc.diag.line, 9);
 	ck_assert_ptr_nonnull(strstr(wc.diag.text, "do you mean \"forced-diacetyl\"?"));
@@ -212,13 +246,15 @@ START_TEST(load_follows_the_family)
 		if (wc.k->families[1].hurts[i].fault == ab_fault_find(wc.k, "diacetyl"))
 			factor = wc.k->families[1].hurts[i].factor;
 	ck_assert_double_gt(factor, 1);
-	ck_assert_double_eq_tol(wc_plainly()->load, factor * severity("diacetyl") + 2 * severity("clove-phenolic"), 1e-12);
+	ck_assert_double_eq_tol(
+	    wc_plainly()->load, factor * severity("diacetyl") + 2 * severity("clove-phenolic"), 1e-12);
 }
 END_TEST
 
 START_TEST(gone_weighs_nothing)
 {
-	static const struct wc_sheet first = { "A", 1, 0, 0, { { "diacetyl", 4 } } }, later = { "A", 30, 0, 0, { { "diacetyl", 0 } } };
+	static const struct wc_sheet first = { "A", 1, 0, 0, { { "diacetyl", 4 } } },
+				     later = { "A", 30, 0, 0, { { "diacetyl", 0 } } };
 	size_t diacetyl = (size_t)ab_fault_find(wc.k, "diacetyl");
 	wc_taste(&first);
 	ck_assert(!ab_case_gone(wc_plainly(), diacetyl));
@@ -255,7 +291,8 @@ START_TEST(from_faults)
 	static const double intensity[] = { 5, (double)NAN };
 	struct ab_batch *made;
 	struct ab_evidence e;
-	ck_assert_int_eq(ab_case_from_faults(wc.k, words, intensity, 2, "Pale Lager", wc.arena, &made, &wc.diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_case_from_faults(wc.k, words, intensity, 2, "Pale Lager", wc.arena, &made, &wc.diag), AB_OK);
 	ck_assert_int_eq(made->family, 2);
 	ck_assert_int_eq(ab_case_evidence(wc.k, made, NULL, wc.facts, wc.arena, &e, &wc.diag), AB_OK);
 	ck_assert_int_eq(e.family, 1);
@@ -276,7 +313,9 @@ static const struct { const char *word; double intensity; const char *family, *s
 START_TEST(from_faults_refused)
 {
 	struct ab_batch *made;
-	ck_assert_int_eq(ab_case_from_faults(wc.k, &refused[_i].word, &refused[_i].intensity, 1, refused[_i].family, wc.arena, &made, &wc.diag), AB_EUSAGE);
+	ck_assert_int_eq(ab_case_from_faults(wc.k, &refused[_i].word, &refused[_i].intensity, 1, refused[_i].family,
+			     wc.arena, &made, &wc.diag),
+	    AB_EUSAGE);
 	ck_assert_msg(strncmp(wc.diag.text, refused[_i].says, strlen(refused[_i].says)) == 0, "%s", wc.diag.text);
 	ck_assert_ptr_null(made);
 }

@@ -43,14 +43,19 @@ static const struct {
 } stories[] = {
 	{ "steady", { 19, 20, 18.5, 19.4, 20.2, 18.8, 19.1 }, 0, 7, 0, 0, 0, 0, 19.285714 },
 	{ "the very same each time", { 20, 20, 20, 20, 20, 20 }, 0, 6, 0, 0, 0, 0, 20 },
-	{ "the very same but for what a thermometer may err", { 20, 20, 20, 20.4, 20, 20 }, 0.5, 6, 0, 0, 0, 0, 20.066667 },
-	{ "up by a lot and for good", { 19, 20, 18.5, 19.4, 20.2, 18.8, 25, 26, 25.5, 25.1 }, 0, 10, 1, 6, 19.316667, 25.4, 25.4 },
-	{ "down by a lot and for good", { 25, 26, 25.5, 25.1, 25.8, 25.4, 19, 20, 18.5, 19.4 }, 0, 10, 1, 6, 25.466667, 19.225, 19.225 },
-	{ "up and back", { 1, 2, 1.5, 1.2, 1.8, 1.4, 9, 9.5, 8.7, 9.1, 9.3, 1.5, 1.2, 1.7 }, 0, 14, 2, 6, 1.483333, 9.12, 1.466667 },
+	{ "the very same but for what a thermometer may err", { 20, 20, 20, 20.4, 20, 20 }, 0.5, 6, 0, 0, 0, 0,
+	    20.066667 },
+	{ "up by a lot and for good", { 19, 20, 18.5, 19.4, 20.2, 18.8, 25, 26, 25.5, 25.1 }, 0, 10, 1, 6,
+	    19.316667, 25.4, 25.4 },
+	{ "down by a lot and for good", { 25, 26, 25.5, 25.1, 25.8, 25.4, 19, 20, 18.5, 19.4 }, 0, 10, 1, 6,
+	    25.466667, 19.225, 19.225 },
+	{ "up and back", { 1, 2, 1.5, 1.2, 1.8, 1.4, 9, 9.5, 8.7, 9.1, 9.3, 1.5, 1.2, 1.7 }, 0, 14, 2, 6, 1.483333,
+	    9.12, 1.466667 },
 	/* three batches before are no level to speak of: with Student's t for three, a jump needs more to count */
 	{ "a jump after three of great scatter", { 15, 22, 18, 24, 23 }, 0, 5, 0, 0, 0, 0, 20.4 },
 	/* told as steps */
-	{ "a drift", { 10, 10.4, 9.8, 10.1, 10.6, 11, 11.5, 12, 12.4, 13, 13.5, 14, 14.6, 15 }, 0, 14, 2, 5, 10.18, 11.725, 14.02 },
+	{ "a drift", { 10, 10.4, 9.8, 10.1, 10.6, 11, 11.5, 12, 12.4, 13, 13.5, 14, 14.6, 15 }, 0, 14, 2, 5, 10.18,
+	    11.725, 14.02 },
 };
 
 START_TEST(tells_the_story)
@@ -62,8 +67,9 @@ START_TEST(tells_the_story)
 	if (c.n_shifts == 0)
 		return;
 	ck_assert_msg(c.shifts[0].from == stories[_i].from, "%s: from %zu", stories[_i].title, c.shifts[0].from);
-	ck_assert_msg(fabs(c.shifts[0].before - stories[_i].before) < 1e-5 && fabs(c.shifts[0].after - stories[_i].after) < 1e-5, "%s: %g to %g",
-	    stories[_i].title, c.shifts[0].before, c.shifts[0].after);
+	ck_assert_msg(fabs(c.shifts[0].before - stories[_i].before) < 1e-5 &&
+		fabs(c.shifts[0].after - stories[_i].after) < 1e-5,
+	    "%s: %g to %g", stories[_i].title, c.shifts[0].before, c.shifts[0].after);
 }
 END_TEST
 
@@ -107,11 +113,14 @@ START_TEST(unit_does_not_matter)
 		double f[MOST];
 		for (size_t i = 0; i < stories[s].n; i++)
 			f[i] = 1.8 * stories[s].x[i] + 32;
-		struct ab_chart a = chart_of(stories[s].x, stories[s].n, stories[s].floor_sd), b = chart_of(f, stories[s].n, 1.8 * stories[s].floor_sd);
+		struct ab_chart a = chart_of(stories[s].x, stories[s].n, stories[s].floor_sd),
+				b = chart_of(f, stories[s].n, 1.8 * stories[s].floor_sd);
 		ck_assert_uint_eq(a.n_shifts, b.n_shifts);
-		ck_assert_msg(fabs(1.8 * a.low + 32 - b.low) < 1e-9 && fabs(1.8 * a.high + 32 - b.high) < 1e-9, "%s", stories[s].title);
+		ck_assert_msg(fabs(1.8 * a.low + 32 - b.low) < 1e-9 && fabs(1.8 * a.high + 32 - b.high) < 1e-9,
+		    "%s", stories[s].title);
 		for (size_t i = 0; i < a.n; i++)
-			ck_assert_msg(fabs(a.u[i] - b.u[i]) < 1e-6 && a.odd[i] == b.odd[i], "%s: %zu: %g, %g", stories[s].title, i, a.u[i], b.u[i]);
+			ck_assert_msg(fabs(a.u[i] - b.u[i]) < 1e-6 && a.odd[i] == b.odd[i], "%s: %zu: %g, %g",
+			    stories[s].title, i, a.u[i], b.u[i]);
 	}
 }
 END_TEST
@@ -123,10 +132,12 @@ START_TEST(up_and_down_are_alike)
 		double f[MOST];
 		for (size_t i = 0; i < stories[s].n; i++)
 			f[i] = -stories[s].x[i];
-		struct ab_chart a = chart_of(stories[s].x, stories[s].n, stories[s].floor_sd), b = chart_of(f, stories[s].n, stories[s].floor_sd);
+		struct ab_chart a = chart_of(stories[s].x, stories[s].n, stories[s].floor_sd),
+				b = chart_of(f, stories[s].n, stories[s].floor_sd);
 		ck_assert_uint_eq(a.n_shifts, b.n_shifts);
 		for (size_t i = 0; i < a.n_shifts; i++)
-			ck_assert(a.shifts[i].from == b.shifts[i].from && a.shifts[i].seen == b.shifts[i].seen && fabs(a.shifts[i].before + b.shifts[i].before) < 1e-12);
+			ck_assert(a.shifts[i].from == b.shifts[i].from && a.shifts[i].seen == b.shifts[i].seen &&
+			    fabs(a.shifts[i].before + b.shifts[i].before) < 1e-12);
 		for (size_t i = 0; i < a.n; i++)
 			ck_assert(a.up[i] == b.down[i] && a.down[i] == b.up[i] && a.reach[i] == b.reach[i]);
 	}
@@ -145,10 +156,12 @@ START_TEST(wild_series)
 			x[i] = r % 3 == 0 ? round(gsl_ran_ugaussian(rng)) : gsl_ran_cauchy(rng, pow(10, r % 7 - 3.0));
 		struct ab_chart c = chart_of(x, n, r % 2 ? 0 : 0.1);
 		for (size_t i = 0; i < n; i++)
-			ck_assert(isfinite(c.u[i]) && isfinite(c.ewma[i]) && c.up[i] >= 0 && c.down[i] >= 0 && c.reach[i] > 0);
+			ck_assert(isfinite(c.u[i]) && isfinite(c.ewma[i]) && c.up[i] >= 0 && c.down[i] >= 0 &&
+			    c.reach[i] > 0);
 		for (size_t i = 0; i < c.n_shifts; i++) {
 			size_t before = i == 0 ? 0 : c.shifts[i - 1].from;
-			ck_assert(c.shifts[i].from >= before + 2 && c.shifts[i].seen >= c.shifts[i].from && c.shifts[i].seen < n);
+			ck_assert(c.shifts[i].from >= before + 2 && c.shifts[i].seen >= c.shifts[i].from &&
+			    c.shifts[i].seen < n);
 			ck_assert(isfinite(c.shifts[i].before) && isfinite(c.shifts[i].after));
 		}
 		ab_arena_reset(arena);

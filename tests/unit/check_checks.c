@@ -47,7 +47,8 @@ static struct ab_worth by_enumeration(const struct ab_net_check *c)
 	for (int yes = 0; yes < 2; yes++) {
 		double p;
 
-		more.finding[f] = yes ? (struct ab_finding){ AB_SEEN_ANSWER, 1, 0 } : (struct ab_finding){ AB_SEEN_ABSENT, 0, 1 };
+		more.finding[f] =
+		    yes ? (struct ab_finding){ AB_SEEN_ANSWER, 1, 0 } : (struct ab_finding){ AB_SEEN_ABSENT, 0, 1 };
 		brute_solve(&more.net, &after);
 		p = exp(after.log_evidence - now.log_evidence);
 		w.bits -= p * sum_entropy(after.present, n);
@@ -77,10 +78,12 @@ START_TEST(checks_agree_with_enumeration)
 		ck_assert_int_eq(ab_check_worths(&b.net, &c, 1, worth, &diag), AB_OK);
 		want = by_enumeration(&c);
 		ck_assert(worth[0].weighed);
-		ck_assert_msg(fabs(worth[0].bits - want.bits) < 1e-12, "%u: %.17g bits, want %.17g", seed, worth[0].bits, want.bits);
-		ck_assert_msg(fabs(worth[0].blame_bits - want.blame_bits) < 1e-12, "%u: %.17g bits of blame, want %.17g", seed,
-		    worth[0].blame_bits, want.blame_bits);
-		ck_assert_msg(fabs(worth[0].p - want.p) < 1e-12, "%u: P(yes) %.17g, want %.17g", seed, worth[0].p, want.p);
+		ck_assert_msg(fabs(worth[0].bits - want.bits) < 1e-12, "%u: %.17g bits, want %.17g", seed,
+		    worth[0].bits, want.bits);
+		ck_assert_msg(fabs(worth[0].blame_bits - want.blame_bits) < 1e-12,
+		    "%u: %.17g bits of blame, want %.17g", seed, worth[0].blame_bits, want.blame_bits);
+		ck_assert_msg(
+		    fabs(worth[0].p - want.p) < 1e-12, "%u: P(yes) %.17g, want %.17g", seed, worth[0].p, want.p);
 	}
 }
 END_TEST
@@ -154,8 +157,8 @@ START_TEST(question_by_hand)
 	one_cause(p);
 	ck_assert_int_eq(ab_question_worths(&b.net, ask, 2, worth, &diag), AB_OK);
 	ck_assert_double_eq_tol(worth[0].p, pa, 1e-14);
-	ck_assert_double_eq_tol(worth[0].bits, entropy(p) - pa * entropy(p * h * q / pa) - (1 - pa) * entropy(p * l * (1 - q) / (1 - pa)),
-	    1e-13);
+	ck_assert_double_eq_tol(worth[0].bits,
+	    entropy(p) - pa * entropy(p * h * q / pa) - (1 - pa) * entropy(p * l * (1 - q) / (1 - pa)), 1e-13);
 	/* The names of the answers do not matter. */
 	ck_assert_double_eq_tol(worth[1].p, 1 - pa, 1e-14);
 	ck_assert_double_eq_tol(worth[1].bits, worth[0].bits, 1e-13);
@@ -167,7 +170,8 @@ START_TEST(question_equals_check)
 {
 	for (unsigned seed = 0; seed < 30; seed++) {
 		int cause = (int)(seed % 5);
-		double base = 0.1, yes = 0.7, given = 1 - (1 - base) * (1 - yes), a = log(given / base), bb = log((1 - given) / (1 - base));
+		double base = 0.1, yes = 0.7, given = 1 - (1 - base) * (1 - yes), a = log(given / base),
+		       bb = log((1 - given) / (1 - base));
 		struct ab_net_check c = { base, 1, &cause, &yes };
 		struct ab_net_question q = { 1, &cause, &a, &bb };
 
@@ -203,7 +207,8 @@ END_TEST
 START_TEST(silence_is_weighed)
 {
 	static const struct { double a, b, high, low; } row[] = {
-		{ 5, 1, 5, 0.7 }, { 1, 5, 5, 0.7 }, { 1, 0.2, 1 / 0.7, 0.2 }, { 1, 0, 1 / 0.7, 0 },   /* the last: a gate */
+		{ 5, 1, 5, 0.7 }, { 1, 5, 5, 0.7 }, { 1, 0.2, 1 / 0.7, 0.2 }, { 1, 0, 1 / 0.7, 0 },
+		/* the last: a gate */
 		{ 6, 2, 6, 0.7 }, { 0.5, 0.1, 1 / 0.7, 0.1 },   /* both on one side cannot be two answers' ratios */
 	};
 	int cause = 0;
@@ -211,18 +216,22 @@ START_TEST(silence_is_weighed)
 
 	one_cause(p);
 	for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
-		double a = log(row[i].a), bb = log(row[i].b), h = row[i].high, l = row[i].low, q = (1 - l) / (h - l), high = p * h * q + (1 - p) * q;
+		double a = log(row[i].a), bb = log(row[i].b), h = row[i].high, l = row[i].low,
+		       q = (1 - l) / (h - l), high = p * h * q + (1 - p) * q;
 		struct ab_net_question ask = { 1, &cause, &a, &bb };
 		ck_assert_int_eq(ab_question_worths(&b.net, &ask, 1, worth, &diag), AB_OK);
 		ck_assert(worth[0].weighed);
 		ck_assert_double_eq_tol(worth[0].p, row[i].a > row[i].b ? high : 1 - high, 1e-13);
 		ck_assert_double_eq_tol(worth[0].bits,
-		    entropy(p) - high * entropy(p * h * q / high) - (1 - high) * entropy(p * l * (1 - q) / (1 - high)), 1e-13);
+		    entropy(p) - high * entropy(p * h * q / high) -
+			(1 - high) * entropy(p * l * (1 - q) / (1 - high)),
+		    1e-13);
 	}
 }
 END_TEST
 
-/* One that is moved both ways leads before a more blamed one that is not; answers that move a cause alike tell nothing. */
+/* One that is moved both ways leads before a more blamed one that is not; answers that move a cause alike tell
+ * nothing. */
 START_TEST(both_ways_lead)
 {
 	int cause[2] = { 0, 1 };
@@ -300,7 +309,8 @@ END_TEST
 
 static const struct { const char *title; int question, what; } wrong[] = {
 	{ "base above 1", 0, 0 }, { "yes below 0", 0, 1 }, { "no such cause", 0, 2 }, { "cause twice", 0, 3 },
-	{ "ratio too large", 1, 0 }, { "ratio plus infinity", 1, 1 }, { "no such cause", 1, 2 }, { "cause twice", 1, 3 },
+	{ "ratio too large", 1, 0 }, { "ratio plus infinity", 1, 1 }, { "no such cause", 1, 2 },
+	{ "cause twice", 1, 3 },
 };
 
 START_TEST(wrong_is_refused)
@@ -315,7 +325,8 @@ START_TEST(wrong_is_refused)
 	yes[1] = what == 1 ? -0.1 : 0.5;
 	a[0] = what == 0 ? 201 : what == 1 ? (double)INFINITY : 1;
 	cause[1] = what == 2 ? 3 : what == 3 ? 0 : 1;
-	st = wrong[_i].question ? ab_question_worths(&b.net, &q, 1, worth, &diag) : ab_check_worths(&b.net, &c, 1, worth, &diag);
+	st = wrong[_i].question ? ab_question_worths(&b.net, &q, 1, worth, &diag)
+				: ab_check_worths(&b.net, &c, 1, worth, &diag);
 	ck_assert_msg(st == AB_EUSAGE, "%s: status %d", wrong[_i].title, st);
 	ck_assert_msg(diag.text[0] != '\0', "%s: no word", wrong[_i].title);
 }

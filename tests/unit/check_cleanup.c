@@ -22,13 +22,15 @@ START_TEST(level_is_plain_decay)
 }
 END_TEST
 
-/* The whole is what its parts leave, wherever it is cut: in a level, in a ramp, before the first point, after the last. */
+/* The whole is what its parts leave, wherever it is cut: in a level, in a ramp, before the first point, after the
+ * last. */
 static const double cuts[] = { -10, 0, 5, 24, 30, 41, 48, 70, 96, 120 };
 
 START_TEST(parts_make_the_whole)
 {
 	double whole = ab_cleanup_share(at_h, at_c, 4, -20, 150, 1);
-	double first = ab_cleanup_share(at_h, at_c, 4, -20, cuts[_i], 1), second = ab_cleanup_share(at_h, at_c, 4, cuts[_i], 150, 1);
+	double first = ab_cleanup_share(at_h, at_c, 4, -20, cuts[_i], 1),
+	       second = ab_cleanup_share(at_h, at_c, 4, cuts[_i], 150, 1);
 	ck_assert_double_eq_tol((1 - first) * (1 - second), 1 - whole, 1e-6);
 }
 END_TEST
@@ -64,27 +66,36 @@ END_TEST
 #define HELD(t) "<vessel control='fridge' target='" t " C'/>"
 /* no gravities: half attenuation on day 4 of a lager (14 d), on day 2 of an ale (7 d) */
 static const struct fact_row rows[] = {
-	{ .title = "held at 20", ALE HELD("20") "<package at='+7d'/>", "ferment.cleanup-share", 1 - 0.189465, 1e-5, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "held at 20", ALE HELD("20") "<package at='+7d'/>", "ferment.cleanup-share", 1 - 0.189465, 1e-5,
+	    NULL, AB_ORIGIN_DERIVED },
 	{ .title = "held at 10", LAGER HELD("10") "<package at='+14d'/>", "ferment.cleanup-share", 0.55775, 1e-4 },
-	{ .title = "a rest helps", LAGER HELD("10") "<rest at='+10d' temp='18 C' for='3 d'/><package at='+14d'/>", "ferment.cleanup-share",
+	{ .title = "a rest helps", LAGER HELD("10") "<rest at='+10d' temp='18 C' for='3 d'/><package at='+14d'/>",
+	    "ferment.cleanup-share",
 	  0.736, 0.001 },
-	{ .title = "a rest without its warmth is left to rest-days", LAGER HELD("10") "<rest at='+10d' for='3 d'/><package at='+14d'/>",
+	{ .title = "a rest without its warmth is left to rest-days",
+	    LAGER HELD("10") "<rest at='+10d' for='3 d'/><package at='+14d'/>",
 	  "ferment.cleanup-share", AB_SILENT },
-	{ .title = "the chill ends it", ALE HELD("20") "<crash at='+4d' temp='2 C'/><package at='+7d'/>", "ferment.cleanup-share",
+	{ .title = "the chill ends it", ALE HELD("20") "<crash at='+4d' temp='2 C'/><package at='+7d'/>",
+	    "ferment.cleanup-share",
 	  1 - 0.514057, 1e-5 },
-	{ .title = "measured", ALE HELD("5") "<reading at='+1d' wort='20 C'/><reading at='+6d' wort='20 C'/><package at='+7d'/>",
+	{ .title = "measured",
+	    ALE HELD("5") "<reading at='+1d' wort='20 C'/><reading at='+6d' wort='20 C'/><package at='+7d'/>",
 	  "ferment.cleanup-share", 1 - 0.189465, 1e-5 },
 	/* one warm day long before half attenuation says nothing of the weeks after */
-	{ .title = "measured too early", LAGER HELD("10") "<reading at='+1d' wort='20 C'/><package at='+14d'/>", "ferment.cleanup-share", 0.55775,
+	{ .title = "measured too early", LAGER HELD("10") "<reading at='+1d' wort='20 C'/><package at='+14d'/>",
+	    "ferment.cleanup-share", 0.55775,
 	  1e-4 },
 	/* the room it falls back to, not its peak */
-	{ .title = "room", ALE "<vessel room='20 C'/><package at='+7d'/>", "ferment.cleanup-share", 1 - 0.189465, 1e-5 },
+	{ .title = "room", ALE "<vessel room='20 C'/><package at='+7d'/>", "ferment.cleanup-share", 1 - 0.189465,
+	    1e-5 },
 	{ .title = "packaged before half", ALE HELD("20") "<package at='+1d'/>", "ferment.cleanup-share", 0, 1e-9 },
 	{ .title = "not packaged", ALE HELD("20"), "ferment.cleanup-share", AB_SILENT },
 	{ .title = "no warmth known", ALE "<package at='+7d'/>", "ferment.cleanup-share", AB_SILENT },
 	/* the curve's half, 36 h: 132 h at 20 */
-	{ .title = "from the curve's half", ALE HELD("20") "<reading at='+0h' gravity='1.049 SG'/><reading at='+24h' gravity='1.0405 SG'/>"
-	  "<reading at='+36h' gravity='1.0295 SG'/><reading at='+48h' gravity='1.019 SG'/><reading at='+72h' gravity='1.011 SG'/>"
+	{ .title = "from the curve's half",
+	    ALE HELD("20") "<reading at='+0h' gravity='1.049 SG'/><reading at='+24h' gravity='1.0405 SG'/>"
+	  "<reading at='+36h' gravity='1.0295 SG'/><reading at='+48h' gravity='1.019 SG'/>"
+	  "<reading at='+72h' gravity='1.011 SG'/>"
 	  "<reading at='+120h' gravity='1.010 SG'/><package at='+7d'/>", "ferment.cleanup-share", 1 - 0.1604, 0.004 },
 };
 

@@ -13,7 +13,8 @@ static struct ab_look look_of(enum ab_format format, int width)
 	return (struct ab_look){ .format = format, .width = width, .currency = "$" };
 }
 
-static char *table(const struct ab_look *look, int indent, const char *align, bool heads, const char *const *cells, size_t rows)
+static char *table(
+    const struct ab_look *look, int indent, const char *align, bool heads, const char *const *cells, size_t rows)
 {
 	struct page p;
 	struct ab_diag diag;
@@ -28,11 +29,15 @@ static char *table(const struct ab_look *look, int indent, const char *align, bo
 /* ---- signs: Unicode Standard Annex 11; first and last of the ranges, and their neighbours ---- */
 
 static const struct { const char *title, *sign; int width; } signs[] = {
-	{ "the last before combining marks", "\u02FF", 1 }, { "the first combining mark", "\u0300", 0 }, { "the last of them", "\u036F", 0 }, { "the next", "\u0370", 1 },
-	{ "the first of Hangul", "\u1100", 2 }, { "after its leading ones", "\u1160", 1 }, { "a zero width space", "\u200B", 0 }, { "a thin space", "\u2009", 1 },
+	{ "the last before combining marks", "\u02FF", 1 }, { "the first combining mark", "\u0300", 0 },
+	{ "the last of them", "\u036F", 0 }, { "the next", "\u0370", 1 },
+	{ "the first of Hangul", "\u1100", 2 }, { "after its leading ones", "\u1160", 1 },
+	{ "a zero width space", "\u200B", 0 }, { "a thin space", "\u2009", 1 },
 	{ "a dash", "\u2013", 1 }, { "kanji", "\u4E00", 2 }, { "the first sign of three bytes", "\u0800", 1 },
-	{ "the last of two", "\u07FF", 1 }, { "two such", "\u0800\u0800", 2 }, { "a syllable", "\uAC00", 2 }, { "after the last syllable", "\uD7A4", 1 }, { "a full-width A", "\uFF21", 2 },
-	{ "a half-width one", "\uFF61", 1 }, { "an emoji", "\U0001F600", 2 }, { "after the faces", "\U0001F650", 1 }, { "a sign of plane two", "\U00020000", 2 },
+	{ "the last of two", "\u07FF", 1 }, { "two such", "\u0800\u0800", 2 }, { "a syllable", "\uAC00", 2 },
+	{ "after the last syllable", "\uD7A4", 1 }, { "a full-width A", "\uFF21", 2 },
+	{ "a half-width one", "\uFF61", 1 }, { "an emoji", "\U0001F600", 2 },
+	{ "after the faces", "\U0001F650", 1 }, { "a sign of plane two", "\U00020000", 2 },
 	{ "a byte order mark", "\uFEFF", 0 }, { "a selector of form", "\uFE0F", 0 },
 };
 
@@ -44,8 +49,10 @@ START_TEST(sign_widths)
 END_TEST
 
 static const struct { const char *title, *text; int room; size_t bytes; } fits[] = {
-	{ "all of it", "beer", 4, 4 }, { "as much as there is room", "beer", 3, 3 }, { "one sign at least", "beer", 0, 1 }, { "one wide sign at least", "\u4E00b", 1, 3 },
-	{ "no half of a wide sign", "a\u4E00", 2, 1 }, { "a mark stays with its letter", "o\u0308x", 1, 3 }, { "nothing", "", 5, 0 }, { "two wide ones", "\u4E00\u4E00\u4E00", 5, 6 },
+	{ "all of it", "beer", 4, 4 }, { "as much as there is room", "beer", 3, 3 },
+	{ "one sign at least", "beer", 0, 1 }, { "one wide sign at least", "\u4E00b", 1, 3 },
+	{ "no half of a wide sign", "a\u4E00", 2, 1 }, { "a mark stays with its letter", "o\u0308x", 1, 3 },
+	{ "nothing", "", 5, 0 }, { "two wide ones", "\u4E00\u4E00\u4E00", 5, 6 },
 };
 
 START_TEST(fit_rows)
@@ -65,21 +72,26 @@ END_TEST
 
 /* ---- tables in ever less room ---- */
 
-static const char *const cells[] = { "1", "optional", "sixteen columns!", "22", "x", "some more words to wrap", "3", "", "z" };
+static const char *const cells[] = { "1", "optional", "sixteen columns!", "22", "x", "some more words to wrap", "3",
+	"", "z" };
 static const struct { const char *title; int width, indent; const char *align, *want; } tables[] = {
 	{ "all of it fits", 60, 0, "rox",
 	    " 1  optional  sixteen columns!\n22  x         some more words to wrap\n 3            z\n" },
 	{ "to the very column", 40, 3, "rox",
 	    "    1  optional  sixteen columns!\n   22  x         some more words to wrap\n    3            z\n" },
 	{ "one less: the last gives way", 40, 6, "rox",
-	    "       1  optional  sixteen columns!\n      22  x         some more words to\n                    wrap\n       3            z\n" },
+	    "       1  optional  sixteen columns!\n      22  x         some more words to\n                    "
+	    "wrap\n       3            z\n" },
 	{ "down to sixteen", 40, 10, "rox",
-	    "           1  optional  sixteen columns!\n          22  x         some more words\n                        to wrap\n"
+	    "           1  optional  sixteen columns!\n          22  x         some more words\n                "
+	    "        to wrap\n"
 	    "           3            z\n" },
 	{ "then the optional one goes", 40, 16, "rox",
-	    "                 1  sixteen columns!\n                22  some more words to\n                    wrap\n                 3  z\n" },
+	    "                 1  sixteen columns!\n                22  some more words to\n                    "
+	    "wrap\n                 3  z\n" },
 	{ "no column gives way: a paragraph a row", 48, 24, "lll",
-	    "                        1  optional  sixteen\n                          columns!\n                        22  x  some more words\n"
+	    "                        1  optional  sixteen\n                          columns!\n                 "
+	    "       22  x  some more words\n"
 	    "                          to wrap\n                        3  z\n" },
 };
 
@@ -118,7 +130,8 @@ START_TEST(heads)
 	ab_report_free(out);
 	look.format = AB_HTML;
 	out = table(&look, 0, "rox", true, cells, 2);
-	ck_assert_ptr_nonnull(strstr(out, "<thead><tr><th scope=\"col\" class=\"r\">1</th><th scope=\"col\" class=\"o\">optional</th>"
+	ck_assert_ptr_nonnull(strstr(out,
+	    "<thead><tr><th scope=\"col\" class=\"r\">1</th><th scope=\"col\" class=\"o\">optional</th>"
 	    "<th scope=\"col\" class=\"x\">sixteen columns!</th></tr>\n</thead>"));
 	ck_assert_ptr_nonnull(strstr(out, "<tr><td class=\"r\">22</td><td class=\"o\">x</td>"));
 	ab_report_free(out);
@@ -153,8 +166,10 @@ END_TEST
 /* ---- bars and sparks ---- */
 
 static const struct { const char *title; double share; const char *plain, *blocks; } bars[] = {
-	{ "none", 0, "...", "   " }, { "less than half an eighth of a cell", 0.02, "...", "   " }, { "an eighth", 0.0417, "...", "\u258F  " },
-	{ "just below half a cell", 0.14, "...", "\u258D  " }, { "half a cell", 0.1667, "#..", "\u258C  " }, { "a third", 1 / 3.0, "#..", "\u2588  " },
+	{ "none", 0, "...", "   " }, { "less than half an eighth of a cell", 0.02, "...", "   " },
+	{ "an eighth", 0.0417, "...", "\u258F  " },
+	{ "just below half a cell", 0.14, "...", "\u258D  " }, { "half a cell", 0.1667, "#..", "\u258C  " },
+	{ "a third", 1 / 3.0, "#..", "\u2588  " },
 	{ "all but a bit", 0.99, "###", "\u2588\u2588\u2588" }, { "all", 1, "###", "\u2588\u2588\u2588" },
 };
 

@@ -41,8 +41,10 @@ static const struct ab_case *work(const char *id, const char *inside)
 	struct ab_batch *batch = NULL;
 	struct ab_case *c = NULL;
 	const struct ab_diagnose_options options = { 0 };
-	int len = snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' id='%s' brewed='2031-03-07' line='pale'>"
-	    "<yeast class='clean-ale'/><pitch at='2031-03-07T18:00'/>%s</batch>", id, inside);
+	int len = snprintf(text, sizeof text,
+	    "<batch xmlns='urn:afterboil:journal:1' id='%s' brewed='2031-03-07' line='pale'>"
+	    "<yeast class='clean-ale'/><pitch at='2031-03-07T18:00'/>%s</batch>",
+	    id, inside);
 	enum ab_status st = ab_journal_read_memory(text, (size_t)len, "b.xml", NULL, arena, keep, &batch, &diag);
 	ck_assert_msg(st == AB_OK, "%s: %s", inside, diag.text);
 	ck_assert_int_eq(ab_case_work(rules, batch, NULL, &options, arena, &c, &diag), AB_OK);
@@ -71,7 +73,8 @@ static const struct ab_compare_fact *find(const struct ab_comparison *c, const c
 
 static const struct { const char *title, *a, *b, *fact; bool differs; } rows[] = {
 	{ "much warmer", COOL, WARM, "ferment.early-mean", true },
-	{ "warmer by less than a thermometer tells", COOL, "<reading at='+1d' wort='19.2 C'/><reading at='+2d' wort='19.2 C'/>", "ferment.early-mean", false },
+	{ "warmer by less than a thermometer tells", COOL,
+	    "<reading at='+1d' wort='19.2 C'/><reading at='+2d' wort='19.2 C'/>", "ferment.early-mean", false },
 	{ "the same", COOL, COOL, "ferment.early-mean", false },
 	{ "a flag", "<transfer splashed='yes'/>", "<transfer splashed='no'/>", "transfer.splashed", true },
 	{ "a word", "<vessel kind='bucket'/>", "<vessel kind='glass'/>", "vessel.kind", true },
@@ -89,7 +92,8 @@ END_TEST
 /* Heat speaks for fusel alcohol; a vessel's material hardly: the blamed cause's fact comes first. */
 START_TEST(what_matters_comes_first)
 {
-	const struct ab_comparison *c = compare(COOL "<vessel kind='bucket'/>" CLEAN, WARM "<vessel kind='glass'/>" HOT);
+	const struct ab_comparison *c =
+	    compare(COOL "<vessel kind='bucket'/>" CLEAN, WARM "<vessel kind='glass'/>" HOT);
 	const struct ab_compare_fact *heat = find(c, "ferment.early-mean-over"), *vessel = find(c, "vessel.kind");
 	ck_assert(heat != NULL && vessel != NULL && heat < vessel);
 	ck_assert(c->facts[0].blamed >= heat->blamed && heat->blamed > vessel->blamed);
@@ -123,8 +127,8 @@ START_TEST(chances_are_the_rules_own)
 }
 END_TEST
 
-/* Which of the two is named first makes no difference to what matters: beside a second sign of the heat an exchange of one alone
- * moves little one way, and much the other. */
+/* Which of the two is named first makes no difference to what matters: beside a second sign of the heat an exchange
+ * of one alone moves little one way, and much the other. */
 START_TEST(either_way_round)
 {
 	const struct ab_comparison *c = compare(COOL CLEAN, WARM HOT), *r = compare(WARM HOT, COOL CLEAN);
@@ -151,8 +155,10 @@ START_TEST(told_of_one)
 	ck_assert_double_gt(c->untold[at].p_b, c->untold[at].p_a + 0.1);
 	ck_assert_uint_le(c->n_untold, c->one_sided);
 	for (size_t i = 0; i < c->n_untold; i++) {
-		bool of_a = AB_FACT_KNOWN(&c->a->facts[c->untold[i].slot]), of_b = AB_FACT_KNOWN(&c->b->facts[c->untold[i].slot]);
-		ck_assert(of_a != of_b && c->untold[i].blamed > 0 && (i == 0 || c->untold[i - 1].blamed >= c->untold[i].blamed));
+		bool of_a = AB_FACT_KNOWN(&c->a->facts[c->untold[i].slot]),
+		     of_b = AB_FACT_KNOWN(&c->b->facts[c->untold[i].slot]);
+		ck_assert(of_a != of_b && c->untold[i].blamed > 0 &&
+		    (i == 0 || c->untold[i - 1].blamed >= c->untold[i].blamed));
 	}
 }
 END_TEST
@@ -187,8 +193,10 @@ END_TEST
 /* ---- what words of a brewer mean a change ---- */
 
 static const struct { const char *words, *id; size_t near; } said[] = {
-	{ "water-bath-ice", "water-bath-ice", 0 }, { "Tub of water", "water-bath-ice", 0 }, { "cap on foam", "cap-on-foam", 0 },
-	{ "capped on the foam", NULL, 0 }, { "fridge", NULL, 4 }, { "cap-on-foom", NULL, 1 }, { "moved the shed", NULL, 0 }, { "the", NULL, 0 }, { "", NULL, 0 },
+	{ "water-bath-ice", "water-bath-ice", 0 }, { "Tub of water", "water-bath-ice", 0 },
+	{ "cap on foam", "cap-on-foam", 0 },
+	{ "capped on the foam", NULL, 0 }, { "fridge", NULL, 4 }, { "cap-on-foom", NULL, 1 },
+	{ "moved the shed", NULL, 0 }, { "the", NULL, 0 }, { "", NULL, 0 },
 };
 
 START_TEST(words_mean_changes)
@@ -197,7 +205,8 @@ START_TEST(words_mean_changes)
 	size_t n = 9;
 	int place = ab_change_word(rules, said[_i].words, near, 4, &n);
 	if (said[_i].id != NULL)
-		ck_assert_msg(place >= 0 && strcmp(rules->changes[place].id, said[_i].id) == 0 && n == 0, "%s: %d", said[_i].words, place);
+		ck_assert_msg(place >= 0 && strcmp(rules->changes[place].id, said[_i].id) == 0 && n == 0, "%s: %d",
+		    said[_i].words, place);
 	else
 		ck_assert_msg(place < 0 && n == said[_i].near, "%s: %d, %zu near", said[_i].words, place, n);
 }
@@ -206,9 +215,12 @@ END_TEST
 /* ---- what a word for a trouble is in the wrong attribute ---- */
 
 static const struct { enum ab_trouble_kind kind; const char *word, *says; } troubles[] = {
-	{ AB_TROUBLE_FAULT, "old-or-weak-yeast", "it is a cause: write cause=\"old-or-weak-yeast\" in place of fault=" },
-	{ AB_TROUBLE_FAULT, "Old or weak yeast", "it is a cause: write cause=\"old-or-weak-yeast\" in place of fault=" },
-	{ AB_TROUBLE_FAULT, "slow chilling", "it is a chore: write chore=\"slow chilling\", and a cause: write cause=\"slow-chill\" in place of fault=" },
+	{ AB_TROUBLE_FAULT, "old-or-weak-yeast",
+	    "it is a cause: write cause=\"old-or-weak-yeast\" in place of fault=" },
+	{ AB_TROUBLE_FAULT, "Old or weak yeast",
+	    "it is a cause: write cause=\"old-or-weak-yeast\" in place of fault=" },
+	{ AB_TROUBLE_FAULT, "slow chilling", "it is a chore: write chore=\"slow chilling\", and a cause: write "
+	    "cause=\"slow-chill\" in place of fault=" },
 	{ AB_TROUBLE_CAUSE, "buttery", "it is a fault: write fault=\"buttery\" in place of cause=" },
 	{ AB_TROUBLE_CHORE, "buttery", "it is a fault: write fault=\"buttery\" in place of chore=" },
 	{ AB_TROUBLE_CAUSE, "old-or-weak-yeats", "near it: \"old-or-weak-yeast\"" },
@@ -219,7 +231,8 @@ static const struct { enum ab_trouble_kind kind; const char *word, *says; } trou
 START_TEST(troubles_are_told_apart)
 {
 	char buf[300], small[12];
-	ck_assert_str_eq(ab_trouble_instead(rules, troubles[_i].kind, troubles[_i].word, buf, sizeof buf), troubles[_i].says);
+	ck_assert_str_eq(
+	    ab_trouble_instead(rules, troubles[_i].kind, troubles[_i].word, buf, sizeof buf), troubles[_i].says);
 	ab_trouble_instead(rules, troubles[_i].kind, troubles[_i].word, small, sizeof small);
 	ck_assert_uint_lt(strlen(small), sizeof small);
 }

@@ -16,8 +16,8 @@ static double year(int y)
 	return ab_when_from_civil(y, 6, 1) + DAY / 2;
 }
 
-/* Years of the batches (0: day not known), the clock's (0: none), and up to which year a brewed and a planned one may be
- * dated; 9999: any. A week and a year are added to the clock, which the years round off. */
+/* Years of the batches (0: day not known), the clock's (0: none), and up to which year a brewed and a planned one
+ * may be dated; 9999: any. A week and a year are added to the clock, which the years round off. */
 static const struct { const char *title; int batches[MOST], clock, brewed, planned; } rows[] = {
 	{ "nothing", { 0 }, 2026, 9999, 9999 },
 	{ "days not known", { 0, 0, 0 }, 2026, 9999, 9999 },
@@ -46,11 +46,14 @@ START_TEST(limits)
 	double days[MOST];
 	size_t n = 0;
 
-	for (; n < MOST && (rows[_i].batches[n] != 0 || (n + 1 < MOST && rows[_i].batches[n + 1] != 0) || (rows[_i].batches[0] == 0 && _i == 1 && n < 3)); n++)
+	for (; n < MOST &&
+	     (rows[_i].batches[n] != 0 || (n + 1 < MOST && rows[_i].batches[n + 1] != 0) ||
+		 (rows[_i].batches[0] == 0 && _i == 1 && n < 3));
+	     n++)
 		days[n] = rows[_i].batches[n] != 0 ? year(rows[_i].batches[n]) : (double)NAN;
 	struct ab_dated is = ab_dated_limits(days, n, rows[_i].clock != 0 ? year(rows[_i].clock) : -INFINITY);
-	ck_assert_msg(year_of(is.brewed_s) == rows[_i].brewed && year_of(is.planned_s) == rows[_i].planned, "%s: %d, %d", rows[_i].title,
-	    year_of(is.brewed_s), year_of(is.planned_s));
+	ck_assert_msg(year_of(is.brewed_s) == rows[_i].brewed && year_of(is.planned_s) == rows[_i].planned,
+	    "%s: %d, %d", rows[_i].title, year_of(is.brewed_s), year_of(is.planned_s));
 }
 END_TEST
 

@@ -152,14 +152,18 @@ END_TEST
 
 /* ---- what is meant to be so ---- */
 
-/* A trait that a cause "meant to be so" gives under no condition is of no yeast and no recipe: what is meant is the family's to say. */
+/* A trait that a cause "meant to be so" gives under no condition is of no yeast and no recipe: what is meant is the
+ * family's to say. */
 START_TEST(a_trait_of_every_beer)
 {
-	const struct ab_knowledge *of = tiny_rules("<fault id='pear' severity='1' source='e'><title>Pear</title><word>pears</word>"
+	const struct ab_knowledge *of = tiny_rules(
+	    "<fault id='pear' severity='1' source='e'><title>Pear</title><word>pears</word>"
 	    "<leak noticeable='0.02' strong='0.01' source='e'/></fault>"
-	    "<cause id='every' side='cold' stage='pitch' kind='benign' expects='yes'><title>X</title><why>so</why><prior p='0.5' source='e'/>"
+	    "<cause id='every' side='cold' stage='pitch' kind='benign' expects='yes'><title>X</title>"
+	    "<why>so</why><prior p='0.5' source='e'/>"
 	    "<gives fault='pear' noticeable='0.9' strong='0.8' source='e'/>"
-	    "<gives fault='butter' noticeable='0.9' strong='0.8' source='e'><when fact='t.odd' is='yes'/></gives></cause>");
+	    "<gives fault='butter' noticeable='0.9' strong='0.8' source='e'><when fact='t.odd' is='yes'/>"
+	    "</gives></cause>");
 	int pear = ab_fault_find(of, "pear"), butter = ab_fault_find(of, "butter");
 	struct ab_fact odd[T_FACTS] = { [T_ODD] = tiny_fact(1) };
 
@@ -171,7 +175,8 @@ START_TEST(a_trait_of_every_beer)
 END_TEST
 
 static const struct { int family, grade; double odd; bool expected; } traits[] = {
-	{ 1, 1, 0, true }, { 1, 2, 0, true }, { 1, 3, 0, false }, { 0, 1, 0, false }, { -1, 1, 0, false }, { 0, 1, 1, true }, { 0, 2, 1, true }, { 0, 3, 1, false }, { 7, 1, 0, false },
+	{ 1, 1, 0, true }, { 1, 2, 0, true }, { 1, 3, 0, false }, { 0, 1, 0, false }, { -1, 1, 0, false },
+	{ 0, 1, 1, true }, { 0, 2, 1, true }, { 0, 3, 1, false }, { 7, 1, 0, false },
 };
 
 START_TEST(expected_traits)
@@ -181,9 +186,12 @@ START_TEST(expected_traits)
 	find(APPLE, traits[_i].grade);
 	const struct ab_diagnosis *d = plainly();
 	ck_assert_msg(d->n_expected == traits[_i].expected, "row %d: %zu", _i, d->n_expected);
-	ck_assert_msg(ab_fault_expected(k, facts, traits[_i].family, APPLE, traits[_i].grade) == traits[_i].expected, "row %d", _i);
+	ck_assert_msg(
+	    ab_fault_expected(k, facts, traits[_i].family, APPLE, traits[_i].grade) == traits[_i].expected,
+	    "row %d", _i);
 	/* What the yeast brings now and then, above what is meant, competes all the same. */
-	ck_assert_msg((d->blame[MEANT] > 0.1) == (traits[_i].expected || traits[_i].odd > 0), "row %d: %g", _i, d->blame[MEANT]);
+	ck_assert_msg((d->blame[MEANT] > 0.1) == (traits[_i].expected || traits[_i].odd > 0), "row %d: %g", _i,
+	    d->blame[MEANT]);
 	ck_assert_double_eq(d->benign, d->blame[MEANT]);
 }
 END_TEST
@@ -253,8 +261,9 @@ END_TEST
 START_TEST(beliefs_only)
 {
 	find(BUTTER, 2);
-	const struct ab_diagnosis *all = plainly(), *d = diagnose((struct ab_diagnose_options){ .beliefs_only = true, .reasons = true,
-		.redraws = 20 });
+	const struct ab_diagnosis *all = plainly(),
+				  *d = diagnose((struct ab_diagnose_options){
+				      .beliefs_only = true, .reasons = true, .redraws = 20 });
 	ck_assert_double_eq_tol(d->present[WARM], all->present[WARM], 1e-12);
 	ck_assert_double_eq_tol(d->blame[WARM], all->blame[WARM], 1e-12);
 	ck_assert_double_eq_tol(d->log_evidence, all->log_evidence, 1e-12);
@@ -295,11 +304,14 @@ START_TEST(blame_within_present)
 {
 	for (int butter = 0; butter < 4; butter++)
 		for (int apple = 0; apple < 4; apple++) {
-			finding[BUTTER] = butter > 0 ? (struct ab_finding){ AB_SEEN_FOUND, butter, 0 } : (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
-			finding[APPLE] = apple > 0 ? (struct ab_finding){ AB_SEEN_FOUND, apple, 0 } : (struct ab_finding){ AB_SEEN_ABSENT, 0, 0.4 };
+			finding[BUTTER] = butter > 0 ? (struct ab_finding){ AB_SEEN_FOUND, butter, 0 }
+						     : (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
+			finding[APPLE] = apple > 0 ? (struct ab_finding){ AB_SEEN_FOUND, apple, 0 }
+						   : (struct ab_finding){ AB_SEEN_ABSENT, 0, 0.4 };
 			const struct ab_diagnosis *d = plainly();
 			for (int i = 0; i < 3; i++)
-				ck_assert(d->blame[i] >= 0 && d->blame[i] <= d->present[i] + 1e-12 && d->present[i] <= 1 + 1e-12);
+				ck_assert(d->blame[i] >= 0 && d->blame[i] <= d->present[i] + 1e-12 &&
+				    d->present[i] <= 1 + 1e-12);
 			for (size_t i = 1; i < d->n_suspects; i++)
 				ck_assert(d->suspects[i - 1].blame >= d->suspects[i].blame);
 		}
@@ -451,9 +463,11 @@ START_TEST(what_is_known_is_not_asked)
 }
 END_TEST
 
-/* A check of a fault's nature needs the fault: one that is about others is not offered, one about any of its faults is. */
+/* A check of a fault's nature needs the fault: one that is about others is not offered, one about any of its faults
+ * is. */
 static const struct { const char *about; int found; bool offered; } abouts[] = {
-	{ "", BUTTER, true }, { "about='butter'", BUTTER, true }, { "about='apple'", BUTTER, false }, { "about='apple butter'", BUTTER, true },
+	{ "", BUTTER, true }, { "about='butter'", BUTTER, true }, { "about='apple'", BUTTER, false },
+	{ "about='apple butter'", BUTTER, true },
 	{ "about='butter'", APPLE, false }, { "about='butter'", -1, false }, { "", -1, true },
 };
 
@@ -461,8 +475,10 @@ START_TEST(a_check_about_a_fault_not_found)
 {
 	char more[300];
 	bool offered = false;
-	snprintf(more, sizeof more, "<check id='look' base='0.1' minutes='1' %s source='e'><title>look</title><how>look</how>"
-	    "<yes cause='warm' p='0.9' source='e'/><yes cause='cold' p='0.9' source='e'/></check>", abouts[_i].about);
+	snprintf(more, sizeof more,
+	    "<check id='look' base='0.1' minutes='1' %s source='e'><title>look</title><how>look</how>"
+	    "<yes cause='warm' p='0.9' source='e'/><yes cause='cold' p='0.9' source='e'/></check>",
+	    abouts[_i].about);
 	k = tiny_rules(more);
 	static signed char two[9];
 	ck_assert_uint_le(k->n_checks, sizeof two);
@@ -488,7 +504,8 @@ static bool is_asked(const struct ab_diagnosis *d, int slot)
 	return asked;
 }
 
-/* No sign looks at it: sealed in a fridge, warm is impossible, so in a fridge it is worth asking; else nothing hangs on it. */
+/* No sign looks at it: sealed in a fridge, warm is impossible, so in a fridge it is worth asking; else nothing
+ * hangs on it. */
 START_TEST(what_only_a_gate_looks_at_is_asked)
 {
 	find(BUTTER, 2);
@@ -532,7 +549,8 @@ START_TEST(out_of_memory)
 		ab_alloc_fail_at(at);
 		st = ab_diagnose(k, facts, &evidence, &options, own, &d, &diag);
 		ab_alloc_fail_at(-1);
-		ck_assert_msg(st == AB_OK || (st == AB_ENOMEM && diag.status == AB_ENOMEM), "allocation %ld: %d %s", at, st, diag.text);
+		ck_assert_msg(st == AB_OK || (st == AB_ENOMEM && diag.status == AB_ENOMEM), "allocation %ld: %d %s",
+		    at, st, diag.text);
 		ab_arena_free(own);
 	}
 	ck_assert_int_eq(st, AB_OK);
@@ -542,12 +560,15 @@ END_TEST
 /* ---- words ---- */
 
 static const struct { double p, low, high; const char *word; } likely[] = {
-	{ 0.95, 0.9, 0.98, "almost certainly" }, { 0.95, 0.5, 0.99, "probably" }, { 0.95, 0.2, 0.99, "perhaps" }, { 0.7, 0.6, 0.8, "probably" },
-	{ 0.7, 0.05, 0.9, "possibly" }, { 0.4, 0.3, 0.5, "perhaps" }, { 0.2, 0.1, 0.3, "possibly" }, { 0.05, 0.01, 0.1, "hardly" },
+	{ 0.95, 0.9, 0.98, "almost certainly" }, { 0.95, 0.5, 0.99, "probably" }, { 0.95, 0.2, 0.99, "perhaps" },
+	{ 0.7, 0.6, 0.8, "probably" },
+	{ 0.7, 0.05, 0.9, "possibly" }, { 0.4, 0.3, 0.5, "perhaps" }, { 0.2, 0.1, 0.3, "possibly" },
+	{ 0.05, 0.01, 0.1, "hardly" },
 	{ 0.05, 0.01, 0.4, "possibly" }, { 0, 0, 0, "hardly" }, { 1, 1, 1, "almost certainly" },
 	/* one step surer with the low end on the limit, one step less just below it */
 	{ 0.95, 0.7, 0.99, "almost certainly" }, { 0.95, 0.69, 0.99, "probably" }, { 0.8, 0.3, 0.9, "probably" },
-	{ 0.8, 0.29, 0.9, "perhaps" }, { 0.5, 0.1, 0.7, "perhaps" }, { 0.5, 0.09, 0.7, "possibly" }, { 0.05, 0.01, 0.29, "hardly" },
+	{ 0.8, 0.29, 0.9, "perhaps" }, { 0.5, 0.1, 0.7, "perhaps" }, { 0.5, 0.09, 0.7, "possibly" },
+	{ 0.05, 0.01, 0.29, "hardly" },
 };
 
 START_TEST(likely_words)

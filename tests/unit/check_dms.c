@@ -6,7 +6,8 @@
 #include "process/slots.h"
 
 /* Any ramp is the sum of short stands. */
-static const struct { double from, to, min; } ramps[] = { { 100, 25, 20 }, { 100, 80, 5 }, { 95, 94.999999, 30 }, { 90, 90, 30 }, { 85, 60, 45 } };
+static const struct { double from, to, min; } ramps[] = { { 100, 25, 20 }, { 100, 80, 5 }, { 95, 94.999999,
+    30 }, { 90, 90, 30 }, { 85, 60, 45 } };
 
 START_TEST(ramps_are_sums_of_stands)
 {
@@ -14,7 +15,9 @@ START_TEST(ramps_are_sums_of_stands)
 	double sum = 0;
 
 	for (int i = 0; i < PARTS; i++)
-		sum += ramps[_i].min / PARTS / ab_dms_half_life_min(ramps[_i].from + (ramps[_i].to - ramps[_i].from) * (i + 0.5) / PARTS, AB_DMS_PH);
+		sum += ramps[_i].min / PARTS /
+		    ab_dms_half_life_min(
+			ramps[_i].from + (ramps[_i].to - ramps[_i].from) * (i + 0.5) / PARTS, AB_DMS_PH);
 	ck_assert_double_eq_tol(ab_dms_ramp(ramps[_i].from, ramps[_i].to, ramps[_i].min), sum, 1e-6 * sum);
 }
 END_TEST
@@ -44,24 +47,33 @@ static const struct fact_row rows[] = {
 	/* 5 min from 100 to 80 C: on to 25 C at that speed 0.0618 half-lives */
 	{ .title = "coil", PILS "<boil time='60 min'/><chill method='coil' above-80='5 min'/>", "chill.dms-potential",
 	  304.8 * (1 - 0.95807), 0.05, NULL, AB_ORIGIN_ASSUMED, .u = 6.39 },
-	{ .title = "a longer boil leaves less", PILS "<boil time='90 min'/><chill method='coil' above-80='5 min'/>", "chill.dms-potential",
+	{ .title = "a longer boil leaves less", PILS "<boil time='90 min'/><chill method='coil' above-80='5 min'/>",
+	    "chill.dms-potential",
 	  168.2 * (1 - 0.95807), 0.05 },
-	{ .title = "an hour is assumed", PILS "<chill method='coil' above-80='5 min'/>", "chill.dms-potential", 304.8 * (1 - 0.95807), 0.05 },
+	{ .title = "an hour is assumed", PILS "<chill method='coil' above-80='5 min'/>", "chill.dms-potential",
+	    304.8 * (1 - 0.95807), 0.05 },
 	/* 30 min at 95 C: 0.4808 half-lives more */
-	{ .title = "a hot stand", PILS "<stand time='30 min' temp='95 C'/><boil time='60 min'/><chill method='coil' above-80='35 min'/>",
+	{ .title = "a hot stand",
+	    PILS "<stand time='30 min' temp='95 C'/><boil time='60 min'/><chill method='coil' above-80='35 min'/>",
 	  "chill.dms-potential", 304.8 * (1 - 0.95807 * 0.71657), 0.3 },
 	/* 90 C is assumed: 0.2700 half-lives */
-	{ .title = "a stand of untold warmth", PILS "<stand time='30 min'/><boil time='60 min'/><chill method='coil' above-80='35 min'/>",
+	{ .title = "a stand of untold warmth",
+	    PILS "<stand time='30 min'/><boil time='60 min'/><chill method='coil' above-80='35 min'/>",
 	  "chill.dms-potential", 304.8 * (1 - 0.95807 * 0.82932), 0.1 },
-	{ .title = "a stand below 80", PILS "<stand time='30 min' temp='75 C'/><boil time='60 min'/><chill method='coil' above-80='5 min'/>",
+	{ .title = "a stand below 80",
+	    PILS "<stand time='30 min' temp='75 C'/><boil time='60 min'/><chill method='coil' above-80='5 min'/>",
 	  "chill.dms-potential", 304.8 * (1 - 0.95807 * 0.96742), 0.3 },
 	/* tau 6 h: 1.278 half-lives to 20 C, all but the last thousandth of it before 25 */
-	{ .title = "left overnight", PILS "<boil time='60 min'/><chill method='overnight-closed'/>", "chill.dms-potential", 304.8 * 0.588, 2 },
-	{ .title = "pale malt has less", "<recipe og='1.048 SG'><malt kind='pale' amount='4 kg'/></recipe><boil time='60 min'/>"
+	{ .title = "left overnight", PILS "<boil time='60 min'/><chill method='overnight-closed'/>",
+	    "chill.dms-potential", 304.8 * 0.588, 2 },
+	{ .title = "pale malt has less",
+	    "<recipe og='1.048 SG'><malt kind='pale' amount='4 kg'/></recipe><boil time='60 min'/>"
 	  "<chill method='coil' above-80='5 min'/>", "chill.dms-potential", 0.3 * 304.8 * (1 - 0.95807), 0.05 },
-	{ .title = "stronger has more", "<recipe og='1.072 SG'><malt kind='pilsner' amount='6 kg'/></recipe><boil time='60 min'/>"
+	{ .title = "stronger has more",
+	    "<recipe og='1.072 SG'><malt kind='pilsner' amount='6 kg'/></recipe><boil time='60 min'/>"
 	  "<chill method='coil' above-80='5 min'/>", "chill.dms-potential", 1.5 * 304.8 * (1 - 0.95807), 0.05 },
-	{ .title = "extract has a third", "<recipe og='1.048 SG'><extract kind='liquid' amount='3 kg'/></recipe><boil time='60 min'/>"
+	{ .title = "extract has a third",
+	    "<recipe og='1.048 SG'><extract kind='liquid' amount='3 kg'/></recipe><boil time='60 min'/>"
 	  "<chill method='coil' above-80='5 min'/>", "chill.dms-potential", 0.1 * 304.8 * (1 - 0.95807), 0.05 },
 	{ .title = "nothing told of the chilling", PILS "<boil time='60 min'/>", "chill.dms-potential", AB_SILENT },
 };
@@ -80,8 +92,12 @@ START_TEST(as_if_chilled_faster)
 	struct ab_as_if quick = { AB_F_CHILL_ABOVE_80, 3 };
 	struct ab_diag diag;
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_facts_recompute(fact_read(PILS "<boil time='60 min'/><stand time='30 min' temp='90 C'/><chill method='coil'/>", arena), NULL,
-	    &fact_norms, &quick, 1, arena, facts, &diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_facts_recompute(
+		fact_read(
+		    PILS "<boil time='60 min'/><stand time='30 min' temp='90 C'/><chill method='coil'/>", arena),
+		NULL, &fact_norms, &quick, 1, arena, facts, &diag),
+	    AB_OK);
 	ck_assert_double_eq_tol(facts[AB_F_CHILL_DMS].value, 304.8 * (1 - exp2(-3 / 111.12)), 0.01);
 	ab_arena_free(arena);
 }

@@ -1,4 +1,5 @@
-/* check_easing.c - what eases a burden that the profile names: which of it, in which order, and when it is what to begin with
+/* check_easing.c - what eases a burden that the profile names: which of it, in which order, and when it is what to
+ * begin with
  *
  * Shares here are invented; the order is held against one written out by hand.
  *
@@ -18,12 +19,16 @@ static void tear_down(void)
 
 #define FREE(id) HABIT(id, "")
 #define COSTS(id, price) BUY(id, price, "")
-#define CHORE(id, eases) "<chore id='" id "' source='estimate'><title>Too " id "</title><word>" id "ness</word>" eases "</chore>\n"
+#define CHORE(id, eases) "<chore id='" id "' source='estimate'><title>Too " id "</title><word>" id \
+	"ness</word>" eases "</chore>\n"
 #define EASE(change, share) "<ease change='" change "' share='" share "' source='estimate'/>"
-#define CHANGES FREE("a") FREE("b") COSTS("c", "50") COSTS("d", "10") CHANGE("e", "upgrade", "cold", "stage='ferment' cost='0' running='2'", "") \
+#define CHANGES FREE("a") FREE("b") COSTS("c", "50") COSTS("d", "10") CHANGE("e", "upgrade", "cold", \
+	"stage='ferment' cost='0' running='2'", "") \
 	CHANGE("f", "upgrade", "cold", "stage='ferment' cost='5'", "<needs change='d'/>") \
-	CHANGE("g", "habit", "cold", "stage='ferment' cost='0' minutes='60'", "") BUY("w", "20", PREVENTS("warm", "0.6"))
-#define SLOW CHORE("slow", EASE("c", "0.8") EASE("a", "0.1") EASE("d", "0.2") EASE("b", "0.3") EASE("e", "0.4") EASE("f", "0.9") EASE("g", "0.05"))
+	CHANGE("g", "habit", "cold", "stage='ferment' cost='0' minutes='60'", "") BUY("w", "20", \
+	PREVENTS("warm", "0.6"))
+#define SLOW CHORE("slow", EASE("c", "0.8") EASE("a", "0.1") EASE("d", "0.2") EASE("b", "0.3") EASE("e", "0.4") \
+	EASE("f", "0.9") EASE("g", "0.05"))
 #define HEAVY CHORE("heavy", EASE("c", "0.5"))
 #define RULES CHANGES SLOW HEAVY
 
@@ -46,12 +51,15 @@ static const char *ids(const struct ab_advice *advice, const struct ab_easing *e
 	const char *all = "";
 
 	for (size_t i = 0; i < easing->n; i++)
-		all = ab_arena_printf(b.arena, "%s%s%s", all, i > 0 ? " " : "", b.k->changes[advice->items[easing->by[i].item].change].id);
+		all = ab_arena_printf(b.arena, "%s%s%s", all, i > 0 ? " " : "",
+		    b.k->changes[advice->items[easing->by[i].item].change].id);
 	return all;
 }
 
-/* Free ones by share; then share per money: d 0.2 for 10, e 0.4 for 20 a year (ten batches of 2), c 0.8 for 50. f needs d, which is not there. */
-static const struct { const char *title, *owns; double budget, running, minutes; const char *want; int unused; } rows[] = {
+/* Free ones by share; then share per money: d 0.2 for 10, e 0.4 for 20 a year (ten batches of 2), c 0.8 for 50. f
+ * needs d, which is not there. */
+static const struct { const char *title, *owns; double budget, running, minutes; const char *want; int unused;
+    } rows[] = {
 	{ "all that may be had", NULL, NAN, NAN, NAN, "b a g d e c", 0 },
 	{ "no money", NULL, 0, NAN, NAN, "b a g", 0 },
 	{ "money for one", NULL, 20, NAN, NAN, "b a g d e", 0 },
@@ -76,7 +84,8 @@ START_TEST(lists)
 	const struct ab_advice *advice = brewery_advise(&b);
 	ck_assert_uint_eq(advice->n_easings, 1);
 	ck_assert_str_eq(b.k->chores[advice->easings[0].chore].id, "slow");
-	ck_assert_msg(strcmp(ids(advice, &advice->easings[0]), rows[_i].want) == 0, "%s: %s", rows[_i].title, ids(advice, &advice->easings[0]));
+	ck_assert_msg(strcmp(ids(advice, &advice->easings[0]), rows[_i].want) == 0, "%s: %s", rows[_i].title,
+	    ids(advice, &advice->easings[0]));
 }
 END_TEST
 
@@ -95,7 +104,8 @@ START_TEST(found_by_their_words)
 }
 END_TEST
 
-/* With the beer well the burden comes first; with a fault tasted the beer does; where time is wanted the burden again. */
+/* With the beer well the burden comes first; with a fault tasted the beer does; where time is wanted the burden
+ * again. */
 static const struct { const char *title; int goal; bool faulty, first; } firsts[] = {
 	{ "nothing else is wrong", 0, false, true },
 	{ "the beer has a fault", 0, true, false },
@@ -129,13 +139,15 @@ START_TEST(what_comes_first)
 }
 END_TEST
 
-/* What failed is bought again though it is owned and for others, before what is free; not against the brewer's word, nor beyond the money. What who
- * owns a bag has nothing of is not told to him. */
+/* What failed is bought again though it is owned and for others, before what is free; not against the brewer's
+ * word, nor beyond the money. What who owns a bag has nothing of is not told to him. */
 #define AGAIN CHORE("failed", EASE("a", "0.9") "<ease change='h' share='0.5' anew='yes' source='estimate'/>" \
 	"<ease change='b' share='0.2' without='d' source='estimate'/>")
 static const struct { const char *title, *owns, *refuses; double budget; const char *want; } agains[] = {
-	{ "not owned", NULL, NULL, NAN, "h a b" }, { "owned", "h", NULL, NAN, "h a b" }, { "refused", NULL, "h", NAN, "a b" },
-	{ "too dear", NULL, NULL, 29, "a b" }, { "just not", NULL, NULL, 30, "h a b" }, { "without", "d", NULL, NAN, "h a" },
+	{ "not owned", NULL, NULL, NAN, "h a b" }, { "owned", "h", NULL, NAN, "h a b" },
+	{ "refused", NULL, "h", NAN, "a b" },
+	{ "too dear", NULL, NULL, 29, "a b" }, { "just not", NULL, NULL, 30, "h a b" },
+	{ "without", "d", NULL, NAN, "h a" },
 };
 
 START_TEST(had_again)
@@ -145,15 +157,17 @@ START_TEST(had_again)
 	if (agains[_i].owns != NULL)
 		own(agains[_i].owns, AB_NO);
 	if (agains[_i].refuses != NULL)
-		((struct ab_refuses *)brewery_push(&b, &b.profile->refuses, sizeof(struct ab_refuses)))->change = agains[_i].refuses;
+		((struct ab_refuses *)brewery_push(&b, &b.profile->refuses, sizeof(struct ab_refuses)))->change =
+		    agains[_i].refuses;
 	name("failed");
 	const struct ab_advice *advice = brewery_advise(&b);
-	ck_assert_msg(strcmp(ids(advice, &advice->easings[0]), agains[_i].want) == 0, "%s: %s", agains[_i].title, ids(advice, &advice->easings[0]));
+	ck_assert_msg(strcmp(ids(advice, &advice->easings[0]), agains[_i].want) == 0, "%s: %s", agains[_i].title,
+	    ids(advice, &advice->easings[0]));
 }
 END_TEST
 
-/* A burden is no trouble of the beer: loads are as without it. But who names nothing else is not told to buy anything against what might
- * come; with a fault in the glass the plan is as without. */
+/* A burden is no trouble of the beer: loads are as without it. But who names nothing else is not told to buy
+ * anything against what might come; with a fault in the glass the plan is as without. */
 START_TEST(nothing_is_bought_beside)
 {
 	char with[64], without[64];
@@ -205,7 +219,8 @@ START_TEST(unknown_chore)
 	name("goblins");
 	ck_assert_int_eq(ab_advise(b.k, b.cases, b.n, b.profile, &b.options, b.arena, &out, &b.diag), AB_EINPUT);
 	ck_assert_int_eq(b.diag.line, 7);
-	ck_assert_ptr_nonnull(strstr(b.diag.text, "no chore is called \"goblins\"; \"afterboil rules list chores\" shows them"));
+	ck_assert_ptr_nonnull(
+	    strstr(b.diag.text, "no chore is called \"goblins\"; \"afterboil rules list chores\" shows them"));
 }
 END_TEST
 

@@ -40,7 +40,8 @@ static const struct { const char *title, *before, *target, *value; bool guess; c
 	    B "><vessel kind='bucket'/><vessel kind=\"glass\"/></batch>" },
 	{ "always a new one", B "><vessel kind='bucket'/></batch>", "+vessel second", "yes", false,
 	    B "><vessel kind='bucket'/><vessel second=\"yes\"/></batch>" },
-	{ "the one that matches", B "><gear item='lid'/><gear item='hose'/></batch>", "gear{item=hose} age", "2 y", false,
+	{ "the one that matches", B "><gear item='lid'/><gear item='hose'/></batch>", "gear{item=hose} age", "2 y",
+	    false,
 	    B "><gear item='lid'/><gear item='hose' age=\"2 y\"/></batch>" },
 	{ "none matches", B "><gear item='lid'/></batch>", "gear{item=hose} age", "2 y", false,
 	    B "><gear item='lid'/><gear item=\"hose\" age=\"2 y\"/></batch>" },
@@ -57,13 +58,17 @@ static const struct { const char *title, *before, *target, *value; bool guess; c
 	    "<batch " NS " id='a' brewed='2031-01-01'/>" },
 	{ "escaped", B "/>", "+tasting/found fault", "a<b>&\"c\"", false,
 	    B ">\n\t<tasting>\n\t\t<found fault=\"a&lt;b&gt;&amp;&quot;c&quot;\"/>\n\t</tasting>\n</batch>" },
-	{ "comments, foreign parts and CDATA are none", B "><!-- <water/> --><x:water xmlns:x='urn:x'/><note><![CDATA[<water/>]]>"
-	    "</note><water/></batch>", "water source", "tap", false, B "><!-- <water/> --><x:water xmlns:x='urn:x'/><note>"
+	{ "comments, foreign parts and CDATA are none",
+	    B "><!-- <water/> --><x:water xmlns:x='urn:x'/><note><![CDATA[<water/>]]>"
+	    "</note><water/></batch>", "water source", "tap", false, B
+	    "><!-- <water/> --><x:water xmlns:x='urn:x'/><note>"
 	    "<![CDATA[<water/>]]></note><water source=\"tap\"/></batch>" },
 	{ "deeper ones are none", B "><x:y xmlns:x='urn:x'><water/></x:y></batch>", "water source", "tap", false,
 	    B "><x:y xmlns:x='urn:x'><water/></x:y><water source=\"tap\"/></batch>" },
-	{ "a prefix", "<j:batch xmlns:j='urn:afterboil:journal:1' id='a' brewed='2031-03-07'><j:water/></j:batch>", "water source",
-	    "tap", false, "<j:batch xmlns:j='urn:afterboil:journal:1' id='a' brewed='2031-03-07'><j:water source=\"tap\"/></j:batch>" },
+	{ "a prefix", "<j:batch xmlns:j='urn:afterboil:journal:1' id='a' brewed='2031-03-07'><j:water/></j:batch>",
+	    "water source",
+	    "tap", false, "<j:batch xmlns:j='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>"
+	    "<j:water source=\"tap\"/></j:batch>" },
 	{ "a '>' in a value", B "><note>x</note><yeast strain='a > b'/></batch>", "yeast form", "dry", false,
 	    B "><note>x</note><yeast strain='a > b' form=\"dry\"/></batch>" },
 	{ "beside the last, indented alike", B ">\n  <note>n</note>\n</batch>\n", "lag stalled", "yes", false,
@@ -78,8 +83,8 @@ START_TEST(edited)
 	ab_diag_init(&diag);
 	enum ab_status st = ab_edit(&place, rows[_i].target, rows[_i].value, rows[_i].guess, &out, &diag);
 	ck_assert_msg(st == AB_OK, "%s: %s", rows[_i].title, diag.text);
-	ck_assert_msg(strcmp(ab_str_text(&out), rows[_i].after) == 0, "%s:\n%s\nwanted:\n%s", rows[_i].title, ab_str_text(&out),
-	    rows[_i].after);
+	ck_assert_msg(strcmp(ab_str_text(&out), rows[_i].after) == 0, "%s:\n%s\nwanted:\n%s", rows[_i].title,
+	    ab_str_text(&out), rows[_i].after);
 	ab_str_clear(&out);
 }
 END_TEST
@@ -111,7 +116,10 @@ END_TEST
 
 START_TEST(second_batch)
 {
-	const char *two = "<batches " NS ">\n<batch id='a' brewed='2031-01-01'><water/></batch>\n<batch id='b' brewed='2031-02-01'><water/></batch>\n"
+	const char *two =
+	    "<batches " NS
+	    ">\n<batch id='a' brewed='2031-01-01'><water/></batch>\n<batch id='b' brewed='2031-02-01'><water/>"
+	    "</batch>\n"
 	    "</batches>";
 	struct ab_edit_place place = { two, strlen(two), "b", 3 };
 	struct ab_str out;
@@ -132,7 +140,8 @@ static const struct { const char *title, *text, *id, *target; enum ab_status st;
 	{ "no attribute", B "/>", "a", "water", AB_EUSAGE },
 	{ "an open brace", B "/>", "a", "gear{item=hose age", AB_EUSAGE },
 	{ "nothing", B "/>", "a", "", AB_EUSAGE },
-	{ "an endless name", B "/>", "a", "wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww x",
+	{ "an endless name", B "/>", "a",
+	    "wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww x",
 	    AB_EUSAGE },
 };
 
@@ -167,7 +176,8 @@ static const struct { const char *text, *target; bool told; } tells[] = {
 START_TEST(told)
 {
 	struct ab_edit_place place = place_of(tells[_i].text, "a");
-	ck_assert_msg(ab_edit_told(&place, tells[_i].target) == tells[_i].told, "%s in %s", tells[_i].target, tells[_i].text);
+	ck_assert_msg(
+	    ab_edit_told(&place, tells[_i].target) == tells[_i].told, "%s in %s", tells[_i].target, tells[_i].text);
 }
 END_TEST
 
@@ -221,7 +231,8 @@ static const struct { const char *text, *target, *value; } values[] = {
 	{ B "><mash temp='66 C'/></batch>", "mash temp", "66 C" }, { B "><mash time='1 h'/></batch>", "mash temp", "" },
 	{ B "><reading at='+1d' wort='19 C'/><reading at='+2d' wort='20 C'/></batch>", "reading{at=+2d} wort", "20 C" },
 	{ B "><reading at='+2d'/><reading at='+2d' wort='20 C'/></batch>", "reading{at=+2d} wort", "20 C" },
-	{ B "><recipe><hop age='1 y'/></recipe></batch>", "recipe/hop age", "1 y" }, { B " family='wheat'/>", "batch family", "wheat" },
+	{ B "><recipe><hop age='1 y'/></recipe></batch>", "recipe/hop age", "1 y" },
+	{ B " family='wheat'/>", "batch family", "wheat" },
 	{ B "><mash temp='0000000000000066 C'/></batch>", "mash temp", "" },   /* does not fit */
 	{ B "/>", "nowhere", "" },
 };
@@ -238,8 +249,8 @@ END_TEST
 /* What a test makes of the file: its own text, or a failure. */
 struct making { const char *text; enum ab_status st; };
 
-static enum ab_status make_text(void *ctx, const struct ab_edit_place *place, const struct ab_batch *batch, char **text, size_t *len,
-    struct ab_diag *d)
+static enum ab_status make_text(void *ctx, const struct ab_edit_place *place, const struct ab_batch *batch,
+    char **text, size_t *len, struct ab_diag *d)
 {
 	const struct making *m = ctx;
 	ck_assert_str_eq(batch->id, place->batch_id);
@@ -257,7 +268,8 @@ START_TEST(file)
 	static const struct { const char *id, *text; enum ab_status made, st; } files[] = {
 		{ "a", B "><mash temp='67 C'/></batch>", AB_OK, AB_OK }, { "a", "<batch", AB_OK, AB_EINPUT },
 		{ "a", B "><mash temp='660 C'/></batch>", AB_OK, AB_EINPUT }, { "b", B "/>", AB_OK, AB_EINPUT },
-		{ "a", "<batches " NS "><batch id='a' brewed='2031-03-07'/><batch id='b' brewed='2031-03-07'/></batches>", AB_OK, AB_EINPUT },
+		{ "a", "<batches " NS "><batch id='a' brewed='2031-03-07'/><batch id='b' brewed='2031-03-07'/>"
+		    "</batches>", AB_OK, AB_EINPUT },
 		{ "a", B "/>", AB_EUSAGE, AB_EUSAGE },
 	};
 	char path[] = "/tmp/check_edit_XXXXXX/j.xml", *slash = strrchr(path, '/'), *got;
@@ -269,7 +281,8 @@ START_TEST(file)
 		struct making m = { files[i].text, files[i].made };
 		ab_diag_init(&diag);
 		ck_assert_int_eq(ab_savefile(path, before, strlen(before), &diag), AB_OK);
-		ck_assert_msg(ab_edit_file(path, files[i].id, make_text, &m, &diag) == files[i].st, "%zu: %s", i, diag.text);
+		ck_assert_msg(
+		    ab_edit_file(path, files[i].id, make_text, &m, &diag) == files[i].st, "%zu: %s", i, diag.text);
 		ab_diag_init(&diag);
 		ck_assert_int_eq(ab_loadfile(path, 10000, &got, &len, &diag), AB_OK);
 		ck_assert_str_eq(got, files[i].st == AB_OK ? files[i].text : before);

@@ -41,7 +41,8 @@ static void tear_down(void)
 	ab_arena_free(arena);
 }
 
-/* One letter a batch: x the first fault, y the other, o clean, '-' not tasted; its vessel, and its water ('.' not told). */
+/* One letter a batch: x the first fault, y the other, o clean, '-' not tasted; its vessel, and its water ('.' not
+ * told). */
 static size_t brew(const char *glass, const char *vessel, const char *water)
 {
 	static const char *const names[] = { "A", "B", "C", "D" };
@@ -51,8 +52,13 @@ static size_t brew(const char *glass, const char *vessel, const char *water)
 		struct ab_trend_batch *b = &batches[i];
 
 		ids[i][0] = (char)('a' + (int)(i % 26));
-		*b = (struct ab_trend_batch){ .id = ids[i], .brewed_s = 86400.0 * (double)i, .tasted = glass[i] != '-', .load = NAN,
-			.fault_load = loads[i], .blame = blames[i], .factors = factors[i] };
+		*b = (struct ab_trend_batch){ .id = ids[i],
+			.brewed_s = 86400.0 * (double)i,
+			.tasted = glass[i] != '-',
+			.load = NAN,
+			.fault_load = loads[i],
+			.blame = blames[i],
+			.factors = factors[i] };
 		loads[i][0] = glass[i] == 'x' ? 6 : 0;
 		loads[i][1] = glass[i] == 'y' ? 3 : 0;
 		if (vessel[i] != '.')
@@ -78,17 +84,21 @@ static const char *told(const struct ab_elim_thing *things, size_t n)
 	const char *all = "";
 
 	for (size_t i = 0; i < n; i++)
-		all = ab_arena_printf(arena, "%s%s%s %s %zu/%zu", all, i > 0 ? "; " : "", things[i].factor, things[i].values,
-		    things[i].clean_with, things[i].clean);
+		all = ab_arena_printf(arena, "%s%s%s %s %zu/%zu", all, i > 0 ? "; " : "", things[i].factor,
+		    things[i].values, things[i].clean_with, things[i].clean);
 	return all;
 }
 
-static const struct { const char *title, *glass, *vessel, *water; int fault; const char *since; size_t with, tasted; const char *left, *out; } rows[] = {
-	{ "every batch, another vessel each time", "xxx", "ABC", "AAA", 0, "a", 3, 3, "water A 0/0", "vessel A, B, C 0/0" },
+static const struct { const char *title, *glass, *vessel, *water; int fault; const char *since; size_t with,
+    tasted; const char *left, *out; } rows[] = {
+	{ "every batch, another vessel each time", "xxx", "ABC", "AAA", 0, "a", 3, 3, "water A 0/0",
+	    "vessel A, B, C 0/0" },
 	{ "every batch, nothing changed", "xxx", "AAA", "AAA", 0, "a", 3, 3, "vessel A 0/0; water A 0/0", "" },
 	{ "clean ones in the other vessel", "xoxox", "ABABA", "AAAAA", 0, "a", 3, 5, "vessel A 0/2; water A 2/2", "" },
-	{ "one clean one in the bad vessel", "oxoxox", "AABABA", "AAAAAA", 0, "b", 3, 5, "vessel A 1/3; water A 3/3", "" },
-	{ "what was before the first is not counted among the tasted", "oooxxx", "AAABBB", "AAAAAA", 0, "d", 3, 3, "vessel B 0/3; water A 3/3", "" },
+	{ "one clean one in the bad vessel", "oxoxox", "AABABA", "AAAAAA", 0, "b", 3, 5,
+	    "vessel A 1/3; water A 3/3", "" },
+	{ "what was before the first is not counted among the tasted", "oooxxx", "AAABBB", "AAAAAA", 0, "d", 3, 3,
+	    "vessel B 0/3; water A 3/3", "" },
 	{ "untasted batches tell nothing", "x-x-x", "AABBA", "AAAAA", 0, "a", 3, 3, "water A 0/0", "vessel A, B 0/0" },
 	{ "told of two only", "xxx", "AA.", "AAA", 0, "a", 3, 3, "water A 0/0", "" },
 	{ "told of three of four", "xxxx", "AA.A", "ABAA", 0, "a", 4, 4, "vessel A 0/0", "water A, B 0/0" },
@@ -103,14 +113,18 @@ START_TEST(sorts_things)
 	ck_assert_msg(e != NULL, "%s: nothing", rows[_i].title);
 	ck_assert_msg(e->fault == rows[_i].fault, "%s: fault %d", rows[_i].title, e->fault);
 	ck_assert_msg(strcmp(e->since, rows[_i].since) == 0, "%s: since %s", rows[_i].title, e->since);
-	ck_assert_msg(e->with == rows[_i].with && e->tasted == rows[_i].tasted, "%s: %zu of %zu", rows[_i].title, e->with, e->tasted);
-	ck_assert_msg(strcmp(told(e->left, e->n_left), rows[_i].left) == 0, "%s: left %s", rows[_i].title, told(e->left, e->n_left));
-	ck_assert_msg(strcmp(told(e->out, e->n_out), rows[_i].out) == 0, "%s: out %s", rows[_i].title, told(e->out, e->n_out));
+	ck_assert_msg(e->with == rows[_i].with && e->tasted == rows[_i].tasted, "%s: %zu of %zu", rows[_i].title,
+	    e->with, e->tasted);
+	ck_assert_msg(strcmp(told(e->left, e->n_left), rows[_i].left) == 0, "%s: left %s", rows[_i].title,
+	    told(e->left, e->n_left));
+	ck_assert_msg(strcmp(told(e->out, e->n_out), rows[_i].out) == 0, "%s: out %s", rows[_i].title,
+	    told(e->out, e->n_out));
 }
 END_TEST
 
 static const struct { const char *title, *glass; } none[] = {
-	{ "no batch", "" }, { "none tasted", "---" }, { "all clean", "ooo" }, { "twice only", "xxo" }, { "two of each", "xxyy" },
+	{ "no batch", "" }, { "none tasted", "---" }, { "all clean", "ooo" }, { "twice only", "xxo" },
+	{ "two of each", "xxyy" },
 	{ "it has stayed away since", "xxxoooo" }, { "long ago", "xxxoooooooooooooooooooooooo" },
 };
 
@@ -129,7 +143,8 @@ START_TEST(just_recent)
 }
 END_TEST
 
-/* A hose and a second hose: a batch may name two pieces of one kind, and what all share is left though they differ else. */
+/* A hose and a second hose: a batch may name two pieces of one kind, and what all share is left though they differ
+ * else. */
 START_TEST(two_of_a_kind)
 {
 	size_t n = brew("xxx", "ABC", "...");
@@ -142,7 +157,8 @@ START_TEST(two_of_a_kind)
 }
 END_TEST
 
-static const struct { const char *title; double water[3], vessel[3]; int left, out; double share; const char *batch; } blamed[] = {
+static const struct { const char *title; double water[3], vessel[3]; int left, out; double share;
+    const char *batch; } blamed[] = {
 	{ "in each", { 0.5, 0.3, 0.4 }, { 0, 0, 0 }, WATER, -1, 0.3, NULL },
 	{ "not in one of them", { 0.5, 0.04, 0.4 }, { 0.06, 0.3, 0.1 }, VESSEL, WATER, 0.06, "b" },
 	{ "never a suspect", { 0.1, 0.01, 0.1 }, { 0.3, 0.3, 0.3 }, VESSEL, -1, 0.3, NULL },
@@ -162,9 +178,11 @@ START_TEST(sorts_causes)
 	ck_assert_msg(e->n_causes == (blamed[_i].left >= 0), "%s: %zu left", blamed[_i].title, e->n_causes);
 	ck_assert_msg(e->n_out_causes == (blamed[_i].out >= 0), "%s: %zu out", blamed[_i].title, e->n_out_causes);
 	if (blamed[_i].left >= 0)
-		ck_assert(e->causes[0].cause == blamed[_i].left && fabs(e->causes[0].share - blamed[_i].share) < 1e-12 && e->causes[0].batch == NULL);
+		ck_assert(e->causes[0].cause == blamed[_i].left &&
+		    fabs(e->causes[0].share - blamed[_i].share) < 1e-12 && e->causes[0].batch == NULL);
 	if (blamed[_i].out >= 0)
-		ck_assert(e->out_causes[0].cause == blamed[_i].out && strcmp(e->out_causes[0].batch, blamed[_i].batch) == 0);
+		ck_assert(e->out_causes[0].cause == blamed[_i].out &&
+		    strcmp(e->out_causes[0].batch, blamed[_i].batch) == 0);
 }
 END_TEST
 

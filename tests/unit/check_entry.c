@@ -51,10 +51,13 @@ static struct ab_batch *read_back(const char *element)
 	char text[4000];
 	bool root = strncmp(element, "<batch ", 7) == 0, inside = entry->inside != NULL;
 
-	snprintf(text, sizeof text, "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-07\"%.*s>%s%s%s</batch>",
-	    root ? (int)strlen(element) - 8 : 0, element + 6, inside ? "<recipe>" : "", root ? "" : element, inside ? "</recipe>" : "");
+	snprintf(text, sizeof text,
+	    "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-07\"%.*s>%s%s%s</batch>",
+	    root ? (int)strlen(element) - 8 : 0, element + 6, inside ? "<recipe>" : "", root ? "" : element,
+	    inside ? "</recipe>" : "");
 	ab_diag_init(&diag);
-	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, ignore, &batch, &diag) == AB_OK, "%s: %s", element, diag.text);
+	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, ignore, &batch, &diag) == AB_OK,
+	    "%s: %s", element, diag.text);
 	ck_assert_ptr_nonnull(batch);
 	return batch;
 }
@@ -66,11 +69,14 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "beer about 20 C", "<reading at=\"" AT "\" wort=\"20 C\" guess=\"yes\"/>" },
 	{ "gravity 1.020 SG at 22 C", "<reading at=\"" AT "\" gravity=\"1.020 SG\" sample=\"22 C\"/>" },
 	{ "gravity 1.012", "<reading at=\"" AT "\" gravity=\"1.012 SG\"/>" },
-	{ "SG 11.9 P by refractometer corrected", "<reading at=\"" AT "\" gravity=\"11.9 P\" instrument=\"refractometer\" corrected=\"yes\"/>" },
+	{ "SG 11.9 P by refractometer corrected",
+	    "<reading at=\"" AT "\" gravity=\"11.9 P\" instrument=\"refractometer\" corrected=\"yes\"/>" },
 	{ "dry hop 60 g opened lid", "<dry-hop at=\"" AT "\" amount=\"60 g\" opened=\"open-lid\"/>" },
-	{ "dry hops 2 oz through port for 3 d loose", "<dry-hop at=\"" AT "\" amount=\"2 oz\" opened=\"port\" contact=\"3 d\" loose=\"yes\"/>" },
+	{ "dry hops 2 oz through port for 3 d loose",
+	    "<dry-hop at=\"" AT "\" amount=\"2 oz\" opened=\"port\" contact=\"3 d\" loose=\"yes\"/>" },
 	{ "racked into purged keg", "<transfer at=\"" AT "\" target=\"purged\"/>" },
-	{ "racked by siphon into liquid purged keg, splashed", "<transfer at=\"" AT "\" how=\"siphon\" target=\"liquid-purged\" splashed=\"yes\"/>" },
+	{ "racked by siphon into liquid purged keg, splashed",
+	    "<transfer at=\"" AT "\" how=\"siphon\" target=\"liquid-purged\" splashed=\"yes\"/>" },
 	{ "racked", "<transfer at=\"" AT "\"/>" },
 	{ "crashed to 2 C under gas bag", "<crash at=\"" AT "\" temp=\"2 C\" airlock=\"gas-bag\"/>" },
 	{ "cold crash to 35 F", "<crash at=\"" AT "\" temp=\"35 F\"/>" },
@@ -81,11 +87,14 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "first signs after 9 h", "<lag first-signs=\"9 h\"/>" },
 	{ "cooled in 25 min by coil to 20 C", "<chill to-pitch=\"25 min\" method=\"coil\" end-temp=\"20 C\"/>" },
 	{ "boiled for 60 min lid off", "<boil time=\"60 min\" lid=\"off\"/>" },
-	{ "bottled with 120 g table sugar at 1.011 SG", "<package at=\"" AT "\" into=\"bottles\" priming=\"120 g\" sugar=\"sucrose\" gravity=\"1.011 SG\"/>" },
-	{ "kegged into purged keg, purged 5 times to 2 bar", "<package at=\"" AT "\" into=\"keg\" filled=\"purged\" purges=\"5\" purge-pressure=\"2 bar\"/>" },
+	{ "bottled with 120 g table sugar at 1.011 SG",
+	    "<package at=\"" AT "\" into=\"bottles\" priming=\"120 g\" sugar=\"sucrose\" gravity=\"1.011 SG\"/>" },
+	{ "kegged into purged keg, purged 5 times to 2 bar",
+	    "<package at=\"" AT "\" into=\"keg\" filled=\"purged\" purges=\"5\" purge-pressure=\"2 bar\"/>" },
 	{ "carbonated at 0.9 bar and 5 C", "<carbonate pressure=\"0.9 bar\" temp=\"5 C\"/>" },
 	{ "lag roused", "<lag roused=\"yes\"/>" }, { "roused it and nothing moved", "<lag roused=\"yes\"/>" },
-	{ "gear for-food", "<gear item=\"other\" for-food=\"yes\"/>" }, { "gear hose for food", "<gear item=\"hose\" for-food=\"yes\"/>" },
+	{ "gear for-food", "<gear item=\"other\" for-food=\"yes\"/>" },
+	{ "gear hose for food", "<gear item=\"hose\" for-food=\"yes\"/>" },
 	{ "gear hose not for food", "<gear item=\"hose\" for-food=\"no\"/>" },
 	{ "used a garden hose", "<gear item=\"hose\" material=\"garden hose\" for-food=\"no\"/>" },
 	{ "no change 1.014", "<reading at=\"" AT "\" gravity=\"1.014 SG\"/>" },
@@ -103,7 +112,8 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "put bottles in the fridge at 4 C", "<store from=\"" AT "\" light=\"dark\" temp=\"4 C\"/>" },
 	{ "done wash bottles & caps", "<note>" AT ": done: wash bottles &amp; caps</note>" },
 	{ "opened for 2 min", "<opened at=\"" AT "\" for=\"2 min\"/>" },
-	{ "note smells of apples, <really> & \"so\"", "<note>" AT ": smells of apples, &lt;really&gt; &amp; &quot;so&quot;</note>" },
+	{ "note smells of apples, <really> & \"so\"",
+	    "<note>" AT ": smells of apples, &lt;really&gt; &amp; &quot;so&quot;</note>" },
 	{ "changed cap on foam, each bottle", "<change>cap on foam, each bottle</change>" },
 	{ "fined with gelatine", "<fining at=\"" AT "\" name=\"gelatine\"/>" },
 	{ "ph 4.4", "<reading at=\"" AT "\" ph=\"4.4\"/>" },
@@ -131,9 +141,12 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "cold crashed to 2 degrees C for 3 days", "<crash at=\"" AT "\" temp=\"2 C\" for=\"3 d\"/>" },
 	{ "racked to keg", "<transfer at=\"" AT "\"/>" }, { "racked into the keg", "<transfer at=\"" AT "\"/>" },
 	{ "kegged", "<package at=\"" AT "\" into=\"keg\"/>" },
-	{ "bottled with 120 grams sugar", "<package at=\"" AT "\" into=\"bottles\" priming=\"120 g\" sugar=\"sucrose\"/>" },
-	{ "bottled with 4.5 ounces of corn sugar", "<package at=\"" AT "\" into=\"bottles\" priming=\"4.5 oz\" sugar=\"dextrose\"/>" },
-	{ "boiled for 1 hour and 20 minutes", "<boil time=\"1 h 20 min\"/>" }, { "boiled 90min", "<boil time=\"90 min\"/>" },
+	{ "bottled with 120 grams sugar",
+	    "<package at=\"" AT "\" into=\"bottles\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	{ "bottled with 4.5 ounces of corn sugar",
+	    "<package at=\"" AT "\" into=\"bottles\" priming=\"4.5 oz\" sugar=\"dextrose\"/>" },
+	{ "boiled for 1 hour and 20 minutes", "<boil time=\"1 h 20 min\"/>" },
+	{ "boiled 90min", "<boil time=\"90 min\"/>" },
 	{ "chilled to 20 C in half an hour", "<chill end-temp=\"20 C\" to-pitch=\"0.5 h\"/>" },
 	{ "rest at 21 C for a couple of days", "<rest at=\"" AT "\" temp=\"21 C\" for=\"2 d\"/>" },
 	{ "stored at 12 C for two weeks", "<store from=\"" AT "\" temp=\"12 C\" for=\"2 wk\"/>" },
@@ -144,10 +157,12 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "water tap treated with sulphite", "<water source=\"tap\" treatment=\"sulphite\"/>" },
 	{ "fermenter bucket named red, room 19 C", "<vessel kind=\"bucket\" id=\"red\" room=\"19 C\"/>" },
 	{ "fermented in the bucket number 2", "<vessel kind=\"bucket\" id=\"2\"/>" },
-	{ "sanitised the hose called h2 with acid for 2 min", "<gear item=\"hose\" id=\"h2\" sanitiser=\"acid\" contact=\"2 min\"/>" },
+	{ "sanitised the hose called h2 with acid for 2 min",
+	    "<gear item=\"hose\" id=\"h2\" sanitiser=\"acid\" contact=\"2 min\"/>" },
 	{ "cleaned wand named w1 with percarbonate", "<gear item=\"wand\" id=\"w1\" cleaned=\"percarbonate\"/>" },
 	{ "rinsed siphon nr 3", "<gear cleaned=\"water\" item=\"siphon\" id=\"3\"/>" },
-	{ "fermenter bucket, room 19 C, by tub of water", "<vessel kind=\"bucket\" room=\"19 C\" control=\"water-bath\"/>" },
+	{ "fermenter bucket, room 19 C, by tub of water",
+	    "<vessel kind=\"bucket\" room=\"19 C\" control=\"water-bath\"/>" },
 	{ "checked thermometer off by 1 C", "<instrument checked=\"yes\" item=\"thermometer\" off-temp=\"1 C\"/>" },
 	/* ---- the recipe ---- */
 	{ "malt 4,5 kg pale", "<malt amount=\"4.5 kg\" kind=\"pale\"/>" },
@@ -156,20 +171,24 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "extract 1.7 kg liquid 8 months old", "<extract amount=\"1.7 kg\" kind=\"liquid\" age=\"8 mo\"/>" },
 	{ "sugar 300 grams candi", "<sugar amount=\"300 g\" kind=\"candi\"/>" },
 	{ "hops 30 g at 60 min", "<hop amount=\"30 g\" use=\"bittering\"/>" },
-	{ "hops 1 oz at 5 minutes aged 1 year kept in the freezer", "<hop amount=\"1 oz\" use=\"flavour\" age=\"1 y\" kept=\"frozen-sealed\"/>" },
+	{ "hops 1 oz at 5 minutes aged 1 year kept in the freezer",
+	    "<hop amount=\"1 oz\" use=\"flavour\" age=\"1 y\" kept=\"frozen-sealed\"/>" },
 	{ "hop 20 g flameout 5,5 %", "<hop amount=\"20 g\" use=\"whirlpool\" alpha=\"5.5 %\"/>" },
 	{ "hops 30 g Cragtop at 60 min", "<hop amount=\"30 g\" name=\"Cragtop\" use=\"bittering\"/>" },
-	{ "hops About 30 g of East Hill, frozen", "<hop amount=\"30 g\" name=\"East Hill\" kept=\"frozen-sealed\" guess=\"yes\"/>" },
+	{ "hops About 30 g of East Hill, frozen",
+	    "<hop amount=\"30 g\" name=\"East Hill\" kept=\"frozen-sealed\" guess=\"yes\"/>" },
 	{ "dry hop 50 g Cragtop", "<dry-hop at=\"" AT "\" amount=\"50 g\" name=\"Cragtop\"/>" },
 	{ "hops 30 g cragtop", "<hop amount=\"30 g\" name=\"cragtop\"/>" },
 	{ "dry hop 50 g called cragtop", "<dry-hop at=\"" AT "\" amount=\"50 g\" name=\"cragtop\"/>" },
-	{ "bottled 19 L with 130 g sugar", "<package at=\"" AT "\" into=\"bottles\" volume=\"19 L\" priming=\"130 g\" sugar=\"sucrose\"/>" },
+	{ "bottled 19 L with 130 g sugar",
+	    "<package at=\"" AT "\" into=\"bottles\" volume=\"19 L\" priming=\"130 g\" sugar=\"sucrose\"/>" },
 	{ "kegged 19 L of beer", "<package at=\"" AT "\" into=\"keg\" volume=\"19 L\"/>" },
 	{ "topped up with 3 L tap water", "<water top-up=\"3 L\"/>" },
 	{ "topped up with 3 L of boiled water", "<water top-up=\"3 L\" top-up-boiled=\"yes\"/>" },
 	{ "late sugar 300 g candi", "<sugar at=\"" AT "\" amount=\"300 g\" kind=\"candi\"/>" },
 	{ "extra 20 g coriander", "<extra at=\"" AT "\" amount=\"20 g\" name=\"coriander\"/>" },
-	{ "recipe 20 liters OG 1,048 FG 1.010 35 IBU", "<recipe volume=\"20 L\" og=\"1.048 SG\" fg=\"1.010 SG\" bitterness=\"35 IBU\"/>" },
+	{ "recipe 20 liters OG 1,048 FG 1.010 35 IBU",
+	    "<recipe volume=\"20 L\" og=\"1.048 SG\" fg=\"1.010 SG\" bitterness=\"35 IBU\"/>" },
 	{ "volume 5 gallons", "<recipe volume=\"5 gal\"/>" },
 	{ "family wheat", "<batch family=\"wheat\"/>" },
 };
@@ -210,20 +229,32 @@ START_TEST(understood)
 END_TEST
 
 static const struct { const char *words, *says; } refused[] = {
-	{ "", "begins nothing" }, { "flew to the moon", "begins nothing" }, { "wort", "nothing is said" }, { "wort 20", "\"20\" has no unit that tells what it is; write it like \"wort 20 C\" (units: C, F, K)" },
+	{ "", "begins nothing" }, { "flew to the moon", "begins nothing" }, { "wort", "nothing is said" },
+	{ "wort 20", "\"20\" has no unit that tells what it is; write it like \"wort 20 C\" (units: C, F, K)" },
 	{ "wort 60", "\"wort 60 C\" or \"wort 60 F\" (units: C, F, K)" },
-	{ "wort 20 L", "\"20 L\" has no place in a line about temperature of the beer; a temperature (C, F, K) may have. Example: wort 19.5 C" },
-	{ "room 20 degrees", "\"room 20 C\" or \"room 20 F\"" }, { "wort at 20, room 21 C", "\"wort at 20 C, room 21 C\"" },
+	{ "wort 20 L", "\"20 L\" has no place in a line about temperature of the beer; a temperature (C, F, K) "
+	    "may have. Example: wort 19.5 C" },
+	{ "room 20 degrees", "\"room 20 C\" or \"room 20 F\"" },
+	{ "wort at 20, room 21 C", "\"wort at 20 C, room 21 C\"" },
 	{ "chilled to 20", "\"chilled to 20 C\" (units: C, F, K)" }, { "boiled 60", "\"boiled 60 min\"" },
-	{ "gravity 12", "\"gravity 12 P\" or \"gravity 12 points\" (units: SG, P, points)" }, { "OG 48", "write it like \"OG 48 points\"" },
+	{ "gravity 12", "\"gravity 12 P\" or \"gravity 12 points\" (units: SG, P, points)" },
+	{ "OG 48", "write it like \"OG 48 points\"" },
 	{ "yeast 11", "\"yeast 11 g\" or \"yeast 11 packs\" or \"yeast 11 L\"" },
-	{ "bottled with 1,500 g sugar", "may be 1.500 or 1500; write \"bottled with 1.500 g sugar\" or \"bottled with 1500 g sugar\"" },
-	{ "bottled with 1.000,5 g sugar", "has no place" }, { "malt 4.5 kg plutonium", "has no place" }, { "family unicorn", "has no place" },
-	{ "pitched warm", "has no place" }, { "pitched 2 L wort", "has no place" }, { "wort 19.5 C 20 C", "has no place" }, { "gravity 1.020 SG by telescope", "has no place" }, { "dry hop 60 g 40 g", "has no place" },
-	{ "bottled with love", "has no place" }, { "rest at 21 C at 22 C", "has no place" }, { "note", "nothing is said" },
+	{ "bottled with 1,500 g sugar",
+	    "may be 1.500 or 1500; write \"bottled with 1.500 g sugar\" or \"bottled with 1500 g sugar\"" },
+	{ "bottled with 1.000,5 g sugar", "has no place" }, { "malt 4.5 kg plutonium", "has no place" },
+	{ "family unicorn", "has no place" },
+	{ "pitched warm", "has no place" }, { "pitched 2 L wort", "has no place" },
+	{ "wort 19.5 C 20 C", "has no place" }, { "gravity 1.020 SG by telescope", "has no place" },
+	{ "dry hop 60 g 40 g", "has no place" },
+	{ "bottled with love", "has no place" }, { "rest at 21 C at 22 C", "has no place" },
+	{ "note", "nothing is said" },
 	{ "hops 30 g frotzem", "has no place" }, { "hops 30 g crystal", "has no place" },
-	{ "OG at 22 C", "nothing is said about original gravity" }, { "gravity by hydrometer", "nothing is said about gravity" },
-	{ "og 22 C", "\"22 C\" has no place in a line about original gravity" }, { "bottled 12 swing tops and 20 bottles", "how many bottles there were is nothing a journal holds; write how much beer" },
+	{ "OG at 22 C", "nothing is said about original gravity" },
+	{ "gravity by hydrometer", "nothing is said about gravity" },
+	{ "og 22 C", "\"22 C\" has no place in a line about original gravity" },
+	{ "bottled 12 swing tops and 20 bottles",
+	    "how many bottles there were is nothing a journal holds; write how much beer" },
 	{ "topped up with 3 kg", "has no place" },
 	{ "wort <b>", "has no place" }, { "kegged purged five times", "has no place" },
 };
@@ -258,7 +289,8 @@ END_TEST
 /* What may be meant in two ways is offered as whole lines, and each is understood. */
 START_TEST(doubts)
 {
-	static const char *const lines[] = { "wort 60", "chilled to 40", "gravity 12", "bottled with 1,500 g sugar", "yeast 11", "room 40 degrees", "malt 5 pale" };
+	static const char *const lines[] = { "wort 60", "chilled to 40", "gravity 12", "bottled with 1,500 g sugar",
+		"yeast 11", "room 40 degrees", "malt 5 pale" };
 	struct ab_entry_doubt doubt = { .n = 0 };
 	struct ab_entry_help help = { .doubt = &doubt };
 	struct ab_when never = { 0 };
@@ -270,7 +302,8 @@ START_TEST(doubts)
 		ck_assert_msg(ways.n >= 2, "%s: %s", lines[i], diag.text);
 		for (size_t k = 0; k < ways.n; k++) {
 			ab_diag_init(&diag);
-			ck_assert_msg(ab_entry_read(ways.ways[k], &never, &help, arena, &entry, &diag) == AB_OK, "%s: %s", ways.ways[k], diag.text);
+			ck_assert_msg(ab_entry_read(ways.ways[k], &never, &help, arena, &entry, &diag) == AB_OK,
+			    "%s: %s", ways.ways[k], diag.text);
 			read_back(entry->element);
 			ck_assert_uint_eq(doubt.n, 0);
 		}
@@ -292,8 +325,9 @@ END_TEST
 static const char *plain_word(void *ctx, const char *attr, const char *said)
 {
 	(void)ctx;
-	return strcmp(attr, "class") == 0 && strcmp(said, "english ale") == 0 ? "english-ale" : strcmp(attr, "family") == 0 &&
-	    strcmp(said, "porter") == 0 ? "dark-roast" : NULL;
+	return strcmp(attr, "class") == 0 && strcmp(said, "english ale") == 0 ? "english-ale"
+	    : strcmp(attr, "family") == 0 && strcmp(said, "porter") == 0      ? "dark-roast"
+									      : NULL;
 }
 
 /* One sentence, two elements: the pitching and the yeast. */
@@ -303,7 +337,9 @@ START_TEST(two_at_once)
 	struct ab_when at = { 0 };
 
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_entry_read("pitched 2 packets of dry english ale yeast at 18 C", &at, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_entry_read("pitched 2 packets of dry english ale yeast at 18 C", &at, &help, arena, &entry, &diag),
+	    AB_OK);
 	ck_assert_str_eq(entry->element, "<pitch temp=\"18 C\"/>");
 	ck_assert_ptr_nonnull(entry->also);
 	ck_assert_str_eq(entry->also->element, "<yeast packs=\"2\" form=\"dry\" class=\"english-ale\"/>");
@@ -330,12 +366,16 @@ static const char *plain_choice(void *ctx, const char *attr, size_t i)
 /* What a yeast is called on its packet is no class: those there are come with the refusal, and each would be taken. */
 static const struct { const char *words, *element, *says, *way; size_t n; } yeasts[] = {
 	{ "yeast 1 packet of dry ale yeast", "<yeast packs=\"1\" form=\"dry\"/>", NULL, NULL, 0 },
-	{ "yeast 1 packet of dry english ale", "<yeast packs=\"1\" form=\"dry\" class=\"english-ale\"/>", NULL, NULL, 0 },
+	{ "yeast 1 packet of dry english ale", "<yeast packs=\"1\" form=\"dry\" class=\"english-ale\"/>", NULL,
+	    NULL, 0 },
 	{ "yeast XY-05 1 packet", NULL, "\"XY-05\" is no class of yeast", "yeast clean-ale called XY-05 1 packet", 3 },
-	{ "yeast some maker golden 1 packet", NULL, "\"maker golden\" is no class", "yeast some clean-ale 1 packet", 3 },
+	{ "yeast some maker golden 1 packet", NULL, "\"maker golden\" is no class", "yeast some clean-ale 1 packet",
+	    3 },
 	{ "yeast dry golden", NULL, "Example: yeast dry clean-ale", "yeast dry clean-ale", 3 },
-	{ "pitched 1 packet of XY-05 at 18 C", NULL, "\"XY-05\" is no class of yeast", "pitched 1 packet of clean-ale called XY-05 at 18 C", 3 },
-	{ "yeast english ale XY-05", NULL, "Example: yeast english ale, note XY-05 (", "yeast english ale, note XY-05", 1 },
+	{ "pitched 1 packet of XY-05 at 18 C", NULL, "\"XY-05\" is no class of yeast",
+	    "pitched 1 packet of clean-ale called XY-05 at 18 C", 3 },
+	{ "yeast english ale XY-05", NULL, "Example: yeast english ale, note XY-05 (",
+	    "yeast english ale, note XY-05", 1 },
 };
 static const char *known_word(void *ctx, const char *attr, const char *said)
 {
@@ -363,7 +403,8 @@ START_TEST(class_of_yeast)
 	ck_assert_uint_eq(ways.n, yeasts[_i].n);
 	for (size_t i = 0; i < ways.n; i++) {
 		ab_diag_init(&diag);
-		ck_assert_msg(ab_entry_read(ways.ways[i], &at, &help, arena, &entry, &diag) == AB_OK, "%s: %s", ways.ways[i], diag.text);
+		ck_assert_msg(ab_entry_read(ways.ways[i], &at, &help, arena, &entry, &diag) == AB_OK, "%s: %s",
+		    ways.ways[i], diag.text);
 	}
 	if (ways.n > 0)
 		ck_assert_str_eq(ways.ways[0], yeasts[_i].way);
@@ -412,15 +453,20 @@ START_TEST(recipe_in_a_file)
 	write("recipe 20 L og 1.048");
 	write("volume 22 L");
 	write("family wheat");
-	file_is(HEAD " family=\"wheat\">\n\t<recipe volume=\"22 L\" og=\"1.048 SG\">\n\t\t<malt amount=\"4.5 kg\" kind=\"pale\"/>\n"
-	    "\t\t<malt amount=\"500 g\" kind=\"crystal\"/>\n\t</recipe>\n  <!-- mine -->\n  <note>x</note>\n</batch>\n");
+	file_is(HEAD
+	    " family=\"wheat\">\n\t<recipe volume=\"22 L\" og=\"1.048 SG\">\n\t\t<malt amount=\"4.5 kg\" "
+	    "kind=\"pale\"/>\n"
+	    "\t\t<malt amount=\"500 g\" kind=\"crystal\"/>\n\t</recipe>\n  <!-- mine -->\n  <note>x</note>"
+	    "\n</batch>\n");
 	ck_assert_int_eq(ab_entry_take_back(path, "a", "malt", &removed, &diag), AB_OK);
 	ck_assert_str_eq(removed, "<malt amount=\"500 g\" kind=\"crystal\"/>");
 	ab_journal_free(removed);
 	ck_assert_int_eq(ab_entry_take_back(path, "a", "hop", &removed, &diag), AB_EUSAGE);
 	ck_assert_ptr_null(removed);
 	ck_assert_ptr_nonnull(strstr(diag.text, "has no hop"));
-	file_is(HEAD " family=\"wheat\">\n\t<recipe volume=\"22 L\" og=\"1.048 SG\">\n\t\t<malt amount=\"4.5 kg\" kind=\"pale\"/>\n"
+	file_is(HEAD
+	    " family=\"wheat\">\n\t<recipe volume=\"22 L\" og=\"1.048 SG\">\n\t\t<malt amount=\"4.5 kg\" "
+	    "kind=\"pale\"/>\n"
 	    "\t</recipe>\n  <!-- mine -->\n  <note>x</note>\n</batch>\n");
 	remove(path);
 }
@@ -445,35 +491,57 @@ START_TEST(refused_in_a_file)
 }
 END_TEST
 
-/* A pitching told in pieces is one pitching; before: what the journal holds, after: what it holds then, or what is said. */
+/* A pitching told in pieces is one pitching; before: what the journal holds, after: what it holds then, or what is
+ * said. */
 #define PITCH "<pitch at=\"2031-03-07T18:00\" temp=\"18 C\"/>"
 static const struct { const char *before, *words, *after, *echo; } pieces[] = {
 	{ PITCH, "pitched 1 packet", PITCH "<yeast packs=\"1\"/>",
 	    "to what is told of the pitching already: packs 1; the yeast went in, as told, at 2031-03-07T18:00" },
-	{ PITCH "<yeast class=\"lager\"/>", "pitched 1 packet at 64.4 F", PITCH "<yeast class=\"lager\" packs=\"1\"/>", "packs 1" },
-	{ "<pitch/><yeast packs=\"1\"/>", "pitched 1 packet at 18 C", "<pitch temp=\"18 C\" at=\"" AT "\"/><yeast packs=\"1\"/>", "temp 18 C, at 2031" },
-	{ PITCH "<yeast class=\"lager\"/>", "pitched clean-ale", PITCH "<yeast class=\"lager\"/><yeast class=\"clean-ale\"/>", "class clean-ale" },
-	{ PITCH "<yeast packs=\"1\"/>", "pitched 1 packet", NULL, "adds nothing" }, { PITCH, "pitched", NULL, "adds nothing" },
+	{ PITCH "<yeast class=\"lager\"/>", "pitched 1 packet at 64.4 F",
+	    PITCH "<yeast class=\"lager\" packs=\"1\"/>", "packs 1" },
+	{ "<pitch/><yeast packs=\"1\"/>", "pitched 1 packet at 18 C",
+	    "<pitch temp=\"18 C\" at=\"" AT "\"/><yeast packs=\"1\"/>", "temp 18 C, at 2031" },
+	{ PITCH "<yeast class=\"lager\"/>", "pitched clean-ale",
+	    PITCH "<yeast class=\"lager\"/><yeast class=\"clean-ale\"/>", "class clean-ale" },
+	{ PITCH "<yeast packs=\"1\"/>", "pitched 1 packet", NULL, "adds nothing" },
+	{ PITCH, "pitched", NULL, "adds nothing" },
 	{ PITCH, "pitched 1 packet at 20 C", NULL, "temp 18 C, and this says 20 C" },
 	{ PITCH "<yeast packs=\"1\"/>", "pitched 2 packets", NULL, "packs 1, and this says 2" },
-	{ "", "pitched 1 packet at 18 C", "<pitch at=\"" AT "\" temp=\"18 C\"/><yeast packs=\"1\"/>", "pitching: packs 1, temp 18 C, at" },
-	{ "<yeast packs=\"1\"/>", "yeast clean-ale dry 1 packet", "<yeast packs=\"1\" class=\"clean-ale\" form=\"dry\"/>", "of the yeast already: class" },
-	{ "<yeast packs=\"2\" form=\"dry\"/>", "rehydrated 2 packs", "<yeast packs=\"2\" form=\"dry\" rehydrated=\"yes\"/>", "already: rehydrated yes" },
-	{ "<yeast packs=\"1\"/>", "rehydrated 2 packs", NULL, "packs 1, and this says 2" }, { "", "rehydrated 2 packs of dry ale yeast", "<yeast rehydrated=\"yes\" packs=\"2\" form=\"dry\"/>", "packs 2" },
+	{ "", "pitched 1 packet at 18 C", "<pitch at=\"" AT "\" temp=\"18 C\"/><yeast packs=\"1\"/>",
+	    "pitching: packs 1, temp 18 C, at" },
+	{ "<yeast packs=\"1\"/>", "yeast clean-ale dry 1 packet",
+	    "<yeast packs=\"1\" class=\"clean-ale\" form=\"dry\"/>", "of the yeast already: class" },
+	{ "<yeast packs=\"2\" form=\"dry\"/>", "rehydrated 2 packs",
+	    "<yeast packs=\"2\" form=\"dry\" rehydrated=\"yes\"/>", "already: rehydrated yes" },
+	{ "<yeast packs=\"1\"/>", "rehydrated 2 packs", NULL, "packs 1, and this says 2" },
+	{ "", "rehydrated 2 packs of dry ale yeast", "<yeast rehydrated=\"yes\" packs=\"2\" form=\"dry\"/>",
+	    "packs 2" },
 	{ "<yeast packs=\"1\"/>", "yeast 1 packet", "<yeast packs=\"1\"/><yeast packs=\"1\"/>", "yeast: packs 1" },
-	{ "<yeast class=\"lager\"/>", "yeast clean-ale", "<yeast class=\"lager\"/><yeast class=\"clean-ale\"/>", "yeast: class clean-ale" },
+	{ "<yeast class=\"lager\"/>", "yeast clean-ale", "<yeast class=\"lager\"/><yeast class=\"clean-ale\"/>",
+	    "yeast: class clean-ale" },
 	/* what became of bottles: not before there are any, and not of those filled later */
-	{ "", "all drunk", NULL, "no bottling is told yet" }, { "<package priming=\"110 g\"/>", "poured it all away", NULL, "no bottling is told yet" },
-	{ "<package into=\"bottles\"/>", "all drunk", "<package into=\"bottles\" fate-at=\"" AT "\" fate=\"drunk\"/>", "fate drunk" },
-	{ "<package at=\"2031-03-07\"/>", "opened and let off all bottles", "<package at=\"2031-03-07\" fate-at=\"" AT "\" fate=\"let-off\"/>", "fate let-off" },
-	{ "<package at=\"2031-03-07\" fate-at=\"2031-03-08\" fate=\"let-off\"/>", "all drunk", "<package at=\"2031-03-07\" fate-at=\"" AT "\" fate=\"drunk\"/>", "fate drunk" },
+	{ "", "all drunk", NULL, "no bottling is told yet" },
+	{ "<package priming=\"110 g\"/>", "poured it all away", NULL, "no bottling is told yet" },
+	{ "<package into=\"bottles\"/>", "all drunk",
+	    "<package into=\"bottles\" fate-at=\"" AT "\" fate=\"drunk\"/>", "fate drunk" },
+	{ "<package at=\"2031-03-07\"/>", "opened and let off all bottles",
+	    "<package at=\"2031-03-07\" fate-at=\"" AT "\" fate=\"let-off\"/>", "fate let-off" },
+	{ "<package at=\"2031-03-07\" fate-at=\"2031-03-08\" fate=\"let-off\"/>", "all drunk",
+	    "<package at=\"2031-03-07\" fate-at=\"" AT "\" fate=\"drunk\"/>", "fate drunk" },
 	{ "<package at=\"2031-03-07\" fate-at=\"2031-03-08\" fate=\"drunk\"/>", "all drunk", NULL, "adds nothing" },
-	{ "<package at=\"2031-03-07\" fate=\"drunk\" fate-at=\"2031-03-08\" neck=\"2 cm\"/>", "bottled", "<package at=\"2031-03-07\" neck=\"2 cm\" into=\"bottles\"/>", "counts no more" },
-	{ "<package at=\"2031-03-07\" fate=\"drunk\" fate-at=\"2031-08-08\"/>", "bottled", "<package at=\"2031-03-07\" fate=\"drunk\" fate-at=\"2031-08-08\" into=\"bottles\"/>", "as told, at 2031-03-07" },
+	{ "<package at=\"2031-03-07\" fate=\"drunk\" fate-at=\"2031-03-08\" neck=\"2 cm\"/>", "bottled",
+	    "<package at=\"2031-03-07\" neck=\"2 cm\" into=\"bottles\"/>", "counts no more" },
+	{ "<package at=\"2031-03-07\" fate=\"drunk\" fate-at=\"2031-08-08\"/>", "bottled",
+	    "<package at=\"2031-03-07\" fate=\"drunk\" fate-at=\"2031-08-08\" into=\"bottles\"/>",
+	"as told, at 2031-03-07" },
 	{ "<package  fate = 'drunk' />", "bottled", "<package at=\"" AT "\" into=\"bottles\" />", "counts no more" },
-	{ "<package at=\"2031-03-07\" fate=\"drunk\" into=\"bottles\"/>", "bottled with 300 g sugar", "<package at=\"2031-03-07\" into=\"bottles\" priming=\"300 g\" sugar=\"sucrose\"/>", "counts no more" },
-	{ "<package at=\"" AT "\" fate=\"drunk\"/>", "bottled with 120 g sugar", "<package at=\"" AT "\" fate=\"drunk\" priming=\"120 g\" sugar=\"sucrose\" into=\"bottles\"/>", "priming 120 g" },
-	{ "<yeast class=\"lager\"/>", "wort 20 C", "<yeast class=\"lager\"/><reading at=\"" AT "\" wort=\"20 C\"/>", "wort 20 C" },
+	{ "<package at=\"2031-03-07\" fate=\"drunk\" into=\"bottles\"/>", "bottled with 300 g sugar",
+	    "<package at=\"2031-03-07\" into=\"bottles\" priming=\"300 g\" sugar=\"sucrose\"/>", "counts no more" },
+	{ "<package at=\"" AT "\" fate=\"drunk\"/>", "bottled with 120 g sugar",
+	    "<package at=\"" AT "\" fate=\"drunk\" priming=\"120 g\" sugar=\"sucrose\" into=\"bottles\"/>",
+	"priming 120 g" },
+	{ "<yeast class=\"lager\"/>", "wort 20 C", "<yeast class=\"lager\"/><reading at=\"" AT "\" wort=\"20 C\"/>",
+	    "wort 20 C" },
 };
 
 /* Without the line ends and the indentation that each element added gets. */
@@ -514,7 +582,8 @@ START_TEST(told_in_pieces)
 	fclose(f);
 	remove(path);
 	squeeze(text, plain);
-	snprintf(text, sizeof text, HEAD ">%s</batch>", pieces[_i].after != NULL ? pieces[_i].after : pieces[_i].before);
+	snprintf(
+	    text, sizeof text, HEAD ">%s</batch>", pieces[_i].after != NULL ? pieces[_i].after : pieces[_i].before);
 	ck_assert_str_eq(plain, text);
 }
 END_TEST

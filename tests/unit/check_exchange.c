@@ -1,6 +1,8 @@
-/* check_exchange.c - a set made better by going without one of it: worked by hand, and against enumeration of every set
+/* check_exchange.c - a set made better by going without one of it: worked by hand, and against enumeration of every
+ * set
  *
- * What is allowed, what a set removes and what is too small are written here and in plan_cases.c from their definitions.
+ * What is allowed, what a set removes and what is too small are written here and in plan_cases.c from their
+ * definitions.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -40,8 +42,15 @@ static void lay(struct table *t, const struct ab_problem *p, double beside)
 	memset(t, 0, sizeof *t);
 	t->policy = (struct ab_policy){ .beside = beside, .paying = 0.03, .spared = 1 };
 	t->c = (struct ab_policy_case){ .problem = p, .bought = t->bought };
-	t->s = (struct stepping){ .c = &t->c, .policy = &t->policy, .arena = arena, .out = &t->out, .diag = &diag, .problem = *p,
-		.state = t->state, .set = t->set, .trial = t->trial };
+	t->s = (struct stepping){ .c = &t->c,
+		.policy = &t->policy,
+		.arena = arena,
+		.out = &t->out,
+		.diag = &diag,
+		.problem = *p,
+		.state = t->state,
+		.set = t->set,
+		.trial = t->trial };
 	memcpy(t->state, p->state, p->n_changes * sizeof *t->state);
 	t->s.problem.state = t->state;
 	for (size_t i = 0; i < p->n_causes; i++)   /* what is owned is no part of what is left to take */
@@ -64,21 +73,35 @@ static const struct {
 	unsigned from, to;
 } rows[] = {
 	{ "two for one", { 0.40, 0.30, 0.25 }, { 100, 50, 50 }, { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 }, 1, 6 },
-	{ "nothing better: it stays", { 0.60, 0.30, 0.25 }, { 100, 50, 50 }, { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 }, 1, 1 },
-	{ "just as good is not better", { 0.55, 0.30, 0.25 }, { 100, 50, 50 }, { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 }, 1, 1 },
-	{ "two that exclude each other are not both taken", { 0.40, 0.30, 0.25 }, { 100, 50, 50 }, { -1, 2, 2, -1, -1 }, { 0 }, { 0, 0 }, 1, 1 },
-	{ "one owned keeps its group out", { 0.40, 0.50, 0.01 }, { 100, 50, 50 }, { -1, 2, 2, -1, -1 }, { 0, 0, AB_CHANGE_OWNED }, { 0, 0 }, 1, 1 },
-	{ "the dearer of two that fits", { 0.40, 0.45, 0.30 }, { 100, 70, 60 }, { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 }, 1, 2 },
-	{ "what does not fit is not taken", { 0.40, 0.90 }, { 100, 101 }, { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 }, 1, 1 },
+	{ "nothing better: it stays", { 0.60, 0.30, 0.25 }, { 100, 50, 50 }, { -1, -1, -1, -1, -1 }, { 0 },
+	    { 0, 0 }, 1, 1 },
+	{ "just as good is not better", { 0.55, 0.30, 0.25 }, { 100, 50, 50 }, { -1, -1, -1, -1, -1 }, { 0 },
+	    { 0, 0 }, 1, 1 },
+	{ "two that exclude each other are not both taken", { 0.40, 0.30, 0.25 }, { 100, 50, 50 },
+	    { -1, 2, 2, -1, -1 }, { 0 }, { 0, 0 }, 1, 1 },
+	{ "one owned keeps its group out", { 0.40, 0.50, 0.01 }, { 100, 50, 50 }, { -1, 2, 2, -1, -1 },
+	    { 0, 0, AB_CHANGE_OWNED }, { 0, 0 }, 1, 1 },
+	{ "the dearer of two that fits", { 0.40, 0.45, 0.30 }, { 100, 70, 60 }, { -1, -1, -1, -1, -1 }, { 0 },
+	    { 0, 0 }, 1, 2 },
+	{ "what does not fit is not taken", { 0.40, 0.90 }, { 100, 101 }, { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 },
+	    1, 1 },
 	{ "with what it needs", { 0.40, 0.45, 0 }, { 100, 90, 10 }, { -1, -1, -1, -1, -1 }, { 0 }, { 1, 2 }, 1, 6 },
-	{ "what it needs does not fit", { 0.40, 0.45, 0 }, { 100, 91, 10 }, { -1, -1, -1, -1, -1 }, { 0 }, { 1, 2 }, 1, 1 },
-	{ "what it needs is owned", { 0.40, 0.45, 0 }, { 100, 91, 10 }, { -1, -1, -1, -1, -1 }, { 0, 0, AB_CHANGE_OWNED }, { 1, 2 }, 1, 2 },
-	{ "what it needs is ruled out", { 0.40, 0.45, 0 }, { 100, 90, 10 }, { -1, -1, -1, -1, -1 }, { 0, 0, AB_CHANGE_OUT }, { 1, 2 }, 1, 1 },
-	{ "what is ruled out is not taken", { 0.40, 0.45, 0 }, { 100, 90, 10 }, { -1, -1, -1, -1, -1 }, { 0, AB_CHANGE_OUT }, { 0, 0 }, 1, 1 },
-	{ "what adds too little is not taken along", { 0.40, 0.41, 0.005 }, { 100, 90, 10 }, { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 }, 1, 2 },
-	{ "with it goes what needs it", { 0.20, 0.30, 0.29, 0.25 }, { 50, 50, 50, 50 }, { -1, -1, -1, -1, -1 }, { 0 }, { 1, 0 }, 3, 12 },
-	{ "the room of both is not enough", { 0.30, 0.20, 0.29, 0.15 }, { 50, 50, 50, 50 }, { -1, -1, -1, -1, -1 }, { 0 }, { 1, 0 }, 3, 5 },
-	{ "one after the other, as long as it gets better", { 0.10, 0.11, 0.20, 0.21 }, { 50, 50, 50, 50 }, { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 },
+	{ "what it needs does not fit", { 0.40, 0.45, 0 }, { 100, 91, 10 }, { -1, -1, -1, -1, -1 }, { 0 }, { 1, 2 },
+	    1, 1 },
+	{ "what it needs is owned", { 0.40, 0.45, 0 }, { 100, 91, 10 }, { -1, -1, -1, -1, -1 },
+	    { 0, 0, AB_CHANGE_OWNED }, { 1, 2 }, 1, 2 },
+	{ "what it needs is ruled out", { 0.40, 0.45, 0 }, { 100, 90, 10 }, { -1, -1, -1, -1, -1 },
+	    { 0, 0, AB_CHANGE_OUT }, { 1, 2 }, 1, 1 },
+	{ "what is ruled out is not taken", { 0.40, 0.45, 0 }, { 100, 90, 10 }, { -1, -1, -1, -1, -1 },
+	    { 0, AB_CHANGE_OUT }, { 0, 0 }, 1, 1 },
+	{ "what adds too little is not taken along", { 0.40, 0.41, 0.005 }, { 100, 90, 10 }, { -1, -1, -1, -1, -1 },
+	    { 0 }, { 0, 0 }, 1, 2 },
+	{ "with it goes what needs it", { 0.20, 0.30, 0.29, 0.25 }, { 50, 50, 50, 50 }, { -1, -1, -1, -1, -1 },
+	    { 0 }, { 1, 0 }, 3, 12 },
+	{ "the room of both is not enough", { 0.30, 0.20, 0.29, 0.15 }, { 50, 50, 50, 50 }, { -1, -1, -1, -1, -1 },
+	    { 0 }, { 1, 0 }, 3, 5 },
+	{ "one after the other, as long as it gets better", { 0.10, 0.11, 0.20, 0.21 }, { 50, 50, 50, 50 },
+	    { -1, -1, -1, -1, -1 }, { 0 }, { 0, 0 },
 	    3, 12 },
 };
 
@@ -88,9 +111,18 @@ static void make_row(struct plan_case *c, int row)
 	double rest = 1;
 
 	memset(c, 0, sizeof *c);
-	*p = (struct ab_problem){ .n_causes = ROW_CHANGES + 1, .n_changes = ROW_CHANGES, .n_effects = ROW_CHANGES, .n_budgets = 1,
-		.n_needs = rows[row].needs.change != rows[row].needs.needs, .load = c->load, .effects = c->effects, .needs = c->needs,
-		.group = c->group, .state = c->state, .cost = c->cost, .budget = { 100 } };
+	*p = (struct ab_problem){ .n_causes = ROW_CHANGES + 1,
+		.n_changes = ROW_CHANGES,
+		.n_effects = ROW_CHANGES,
+		.n_budgets = 1,
+		.n_needs = rows[row].needs.change != rows[row].needs.needs,
+		.load = c->load,
+		.effects = c->effects,
+		.needs = c->needs,
+		.group = c->group,
+		.state = c->state,
+		.cost = c->cost,
+		.budget = { 100 } };
 	for (int u = 0; u < ROW_CHANGES; u++) {
 		c->load[u] = rows[row].gain[u];
 		rest -= c->load[u];
@@ -188,12 +220,21 @@ static double best_without_small(struct table *t, unsigned char *chosen)
 
 static const struct { const char *title; struct plan_shape shape; double beside, flaw; } sorts[] = {
 	{ "one budget",        { .changes = 9, .causes = 6, .touches = 3, .budgets = 1, .tight = 0.4 }, 0.08, 0 },
-	{ "needs and groups",  { .changes = 9, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.5, .needs = true, .groups = true }, 0.06, 0 },
-	{ "shared needs, owned", { .changes = 9, .causes = 6, .touches = 2, .budgets = 2, .tight = 0.5, .shared_needs = true, .owned = true }, 0.05, 0 },
-	{ "tables",            { .changes = 9, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.5, .tables = true }, 0.06, 0 },
-	{ "savings",           { .changes = 9, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.3, .savings = true }, 0.06, 0 },
-	{ "cost close to benefit", { .changes = 10, .causes = 8, .touches = 3, .budgets = 1, .tight = 0.6, .proportional = true, .groups = true }, 0.07, 0 },
-	{ "purchases asked more of", { .changes = 9, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.5, .groups = true }, 0.03, 0.2 },
+	{ "needs and groups",
+	    { .changes = 9, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.5, .needs = true, .groups = true },
+	0.06, 0 },
+	{ "shared needs, owned",
+	    { .changes = 9, .causes = 6, .touches = 2, .budgets = 2, .tight = 0.5, .shared_needs = true,
+	    .owned = true }, 0.05, 0 },
+	{ "tables",
+	    { .changes = 9, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.5, .tables = true }, 0.06, 0 },
+	{ "savings",
+	    { .changes = 9, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.3, .savings = true }, 0.06, 0 },
+	{ "cost close to benefit",
+	    { .changes = 10, .causes = 8, .touches = 3, .budgets = 1, .tight = 0.6, .proportional = true,
+	    .groups = true }, 0.07, 0 },
+	{ "purchases asked more of",
+	    { .changes = 9, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.5, .groups = true }, 0.03, 0.2 },
 };
 
 struct found { int bettered, best, before, n; double worst, lost; };
@@ -210,7 +251,8 @@ static void make_problem(struct plan_case *c, const struct plan_shape *shape, un
 	c->problem.n_needs = n;
 }
 
-/* One problem: never worse, within every limit, nothing too small, no more than the best of all; once more changes nothing. */
+/* One problem: never worse, within every limit, nothing too small, no more than the best of all; once more changes
+ * nothing. */
 static void exchange(struct table *t, const char *title, unsigned long long seed, struct found *f)
 {
 	unsigned char chosen[AB_PLAN_CHANGES], again[AB_PLAN_CHANGES];
@@ -220,12 +262,14 @@ static void exchange(struct table *t, const char *title, unsigned long long seed
 	stepping_exchange(&t->s, chosen, &removed);
 	ck_assert_msg(removed >= start, "%s %llu: worse", title, seed);
 	ck_assert_msg(good(t, chosen), "%s %llu: not allowed, or something in it is too small", title, seed);
-	ck_assert_msg(fabs(removed - plan_case_value(&t->s.problem, chosen)) < 1e-9, "%s %llu: said %g", title, seed, removed);
+	ck_assert_msg(fabs(removed - plan_case_value(&t->s.problem, chosen)) < 1e-9, "%s %llu: said %g", title,
+	    seed, removed);
 	ck_assert_msg(removed <= best + 1e-9, "%s %llu: more than there is", title, seed);
 	memcpy(again, chosen, sizeof again);
 	twice = removed;
 	stepping_exchange(&t->s, again, &twice);
-	ck_assert_msg(memcmp(again, chosen, t->s.problem.n_changes) == 0, "%s %llu: it had not come to rest", title, seed);
+	ck_assert_msg(
+	    memcmp(again, chosen, t->s.problem.n_changes) == 0, "%s %llu: it had not come to rest", title, seed);
 	loss = (best - removed) / t->out.before;
 	f->n++;
 	f->bettered += removed > start + 1e-9;
@@ -237,7 +281,8 @@ static void exchange(struct table *t, const char *title, unsigned long long seed
 
 enum { PROBLEMS = 60 };
 
-/* No search by single exchanges is sure of the best; how often it comes there is printed, and more often than its start. */
+/* No search by single exchanges is sure of the best; how often it comes there is printed, and more often than its
+ * start. */
 START_TEST(against_enumeration)
 {
 	static struct plan_case c;
@@ -250,7 +295,9 @@ START_TEST(against_enumeration)
 		t.c.flaw = sorts[_i].flaw * t.out.before;
 		exchange(&t, sorts[_i].title, seed, &f);
 	}
-	printf("# %s: of %d the best in %d, before the exchange in %d; %d bettered; short by %.4f of the load on average, %.3f at worst\n",
+	printf(
+	    "# %s: of %d the best in %d, before the exchange in %d; %d bettered; short by %.4f of the load on "
+	    "average, %.3f at worst\n",
 	    sorts[_i].title, f.n, f.best, f.before, f.bettered, f.lost / f.n, f.worst);
 	ck_assert_int_gt(f.bettered, 0);
 	ck_assert_int_gt(f.best, f.before);
@@ -277,7 +324,8 @@ START_TEST(from_anywhere)
 				continue;
 			start = removed = plan_case_value(&t.s.problem, chosen);
 			stepping_exchange(&t.s, chosen, &removed);
-			ck_assert_msg(removed >= start && good(&t, chosen), "%s %llu from %lx", sorts[_i].title, seed, mask);
+			ck_assert_msg(
+			    removed >= start && good(&t, chosen), "%s %llu from %lx", sorts[_i].title, seed, mask);
 			ck_assert_double_eq_tol(removed, plan_case_value(&t.s.problem, chosen), 1e-9);
 			tried++;
 			bettered += removed > start + 1e-9;

@@ -1,5 +1,5 @@
-/* check_fact_uses.c - every fact is shown by an example, and looked at by a rule or by somebody who says why not; what can still
- * be found out can be told
+/* check_fact_uses.c - every fact is shown by an example, and looked at by a rule or by somebody who says why not;
+ * what can still be found out can be told
  *
  * Needs AFTERBOIL_RULES and top_srcdir, as make check sets them.
  *
@@ -27,11 +27,13 @@ static const struct { const char *name, *why; } unruled[] = {
 	{ "recipe.one-malt-one-hop", "the evidence: hides less from tasters" },
 	{ "gravity.curve-final", "the brewer who waits" }, { "gravity.curve-finish-day", "the brewer who waits" },
 	{ "gravity.half-time", "ends the early days" }, { "ferment.heat-rise", "explains ferment.early-mean" },
-	{ "vessel.ua", "the brewer's own vessel" }, { "pack.co2-expected", "pack.co2-over" }, { "pack.kind", "the calendar's minutes" }, { "ferment.pressure", "pack.co2-expected" },
+	{ "vessel.ua", "the brewer's own vessel" }, { "pack.co2-expected", "pack.co2-over" },
+	{ "pack.kind", "the calendar's minutes" }, { "ferment.pressure", "pack.co2-expected" },
 	{ "pack.pressure-worst", "pack.pressure-share" }, { "pack.pressure-share", "the warning" },
 	{ "keg.gas", "the warning" }, { "keg.pressure-if-warm", "the warning" },
 	{ "oxygen.opened", "an item of oxygen.total" }, { "oxygen.permeation", "an item of oxygen.total" },
-	{ "taste.scores", "how far verdicts" }, { "taste.score", "how far verdicts" }, { "taste.score-spread", "how far verdicts" },
+	{ "taste.scores", "how far verdicts" }, { "taste.score", "how far verdicts" },
+	{ "taste.score-spread", "how far verdicts" },
 	{ "oxygen.total", "stale.dose" }, { "stale.dose", "stale.outlook" },
 };
 
@@ -162,7 +164,8 @@ START_TEST(what_lasts_can_be_told)
 	for (size_t i = 0; i < N_FACTS; i++) {
 		const struct ab_fact_def *def = &ab_fact_defs()->defs[i];
 		lasting += def->lasting;
-		ck_assert_msg(!def->lasting || (def->asks != NULL && ab_interview_can_ask((int)i)), "%s: nobody asks for it", def->name);
+		ck_assert_msg(!def->lasting || (def->asks != NULL && ab_interview_can_ask((int)i)),
+		    "%s: nobody asks for it", def->name);
 	}
 	ck_assert_uint_gt(lasting, 0);
 	/* one of the day, and one that stays */

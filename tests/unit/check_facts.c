@@ -10,38 +10,55 @@
 
 /* A journal that tells much, with a reading for nearly every phenomenon. */
 static const char full[] =
-	"<recipe volume='20 L' og='1.050 SG' fg='1.011 SG' co2='2.4 vol' bitterness='30 IBU'><malt kind='pilsner' amount='4 kg'/>"
-	"<sugar kind='sucrose' amount='200 g'/><extract kind='liquid' amount='500 g' age='200 d'/>"
-	"<hop use='bittering' name='north' amount='30 g' age='300 d' kept='fridge-sealed'/></recipe>"
-	"<mash temp='66 C' time='1 h' crush='normal' sparge-temp='76 C' last-runnings='1.012 SG' runnings-ph='5.6' cooled-below='60 C' steeped-hot='no'/>"
-	"<boil time='60 min' vigour='rolling' lid='off' scorched='no'/><stand time='20 min' temp='85 C' lid='on'/>"
-	"<chill method='coil' above-80='5 min' to-pitch='1 h' covered='yes' trub='some' end-temp='19 C'/>"
-	"<water source='tap' treatment='none' smells-of-chlorine='yes' top-up='3 L' top-up-boiled='no' salts='weighed' sulphate='100 mg/L' alkalinity='120 mg/L'"
-	" sodium='20 mg/L' iron='0.1 mg/L'/>"
-	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' last-spoilt='no' nutrient='yes' judged='usual'/>"
-	"<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/><lag first-signs='20 h' restarted='no' stalled='no' roused='no'/>"
-	"<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' flies='no' held-sour='no' last-spoilt='no' room='20 C' judged='right' swings='no'/>"
-	"<vessel id='b' kind='glass' second='yes' headspace='2 L' from='+12d'/>"
-	"<reading at='+0h' wort='21 C' room='20 C' gravity='1.050 SG' instrument='hydrometer' mixed='yes'/>"
-	"<reading at='+1d' wort='22 C' room='20 C'/><reading at='+2d' wort='22.2 C' gravity='1.037 SG' instrument='hydrometer'/>"
-	"<reading at='+3d' wort='21.5 C' room='20 C' gravity='1.022 SG' instrument='hydrometer'/>"
-	"<reading at='+5d' wort='20.2 C' room='20 C' gravity='1.013 SG' instrument='hydrometer'/>"
-	"<reading at='+9d' wort='20 C' gravity='1.013 SG' instrument='hydrometer'/><reading at='+13d' wort='20 C' gravity='1.012 SG' instrument='hydrometer'/>"
-	"<reading at='+60d' gravity='1.010 SG' instrument='hydrometer'/>"
-	"<instrument item='hydrometer' checked='yes'/><instrument item='thermometer' checked='no'/><instrument item='refractometer' checked='no'/>"
-	"<rest at='+10d' temp='20 C' for='2 d'/><crash at='+13d' temp='3 C' airlock='airlock' sucked-back='yes'/>"
-	"<spund at='+3d' pressure='0.1 bar'/>" "<dry-hop at='+7d' amount='60 g' opened='open-lid' loose='yes'/><opened at='+7d' for='2 min'/>"
-	"<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"
-	"<gear item='everything' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='boiled' soil='no' rusty='no' smells='no' for-food='yes'/>"
-	"<gear item='tap' dismantled='yes' age='2 y' cleaned='caustic' rinse='boiled' sanitiser='heat' heat='77 C' contact='20 min'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
-	"<package at='+14d' into='bottles' bottle='longneck' colour='brown' neck='30 mm' cap='plain' cap-on-foam='no' wand='yes' priming='110 g'"
-	" sugar='sucrose' mixing='stirred' volume='19 L' gravity='1.012 SG' filled='air-filled' purges='0' seal-checked='yes'/>"
-	"<carbonate pressure='80 kPa' temp='4 C' method='set-and-wait'/>"
-	"<store temp='20 C' for='14 d' light='dark' hottest='26 C'/><store temp='8 C' light='indoor'/>"
-	"<serve from='bottle' line-length='3 m' line-bore='4.8 mm' pressure='80 kPa' line-cleaned='30 d' tower-warm='no' glass='rinsed' sediment-poured='no'/>"
-	"<tasting at='2031-04-10' complete='yes' every-batch='no' score='30' score-of='50'><found fault='buttery' intensity='3' behaviour='fading' extent='every-bottle'"
-	" at-packaging='yes'/></tasting><tasting at='2031-05-10' score='38' score-of='50'><found fault='buttery' intensity='1'/></tasting>"
-	"<looks airlock-still='no' film='no' surface='clear' neck-ring='no' smell-nearby='no'/>";
+    "<recipe volume='20 L' og='1.050 SG' fg='1.011 SG' co2='2.4 vol' bitterness='30 IBU'>"
+    "<malt kind='pilsner' amount='4 kg'/>"
+    "<sugar kind='sucrose' amount='200 g'/><extract kind='liquid' amount='500 g' age='200 d'/>"
+    "<hop use='bittering' name='north' amount='30 g' age='300 d' kept='fridge-sealed'/></recipe>"
+    "<mash temp='66 C' time='1 h' crush='normal' sparge-temp='76 C' last-runnings='1.012 SG' runnings-ph='5.6' "
+    "cooled-below='60 C' steeped-hot='no'/>"
+    "<boil time='60 min' vigour='rolling' lid='off' scorched='no'/><stand time='20 min' temp='85 C' lid='on'/>"
+    "<chill method='coil' above-80='5 min' to-pitch='1 h' covered='yes' trub='some' end-temp='19 C'/>"
+    "<water source='tap' treatment='none' smells-of-chlorine='yes' top-up='3 L' top-up-boiled='no' "
+    "salts='weighed' sulphate='100 mg/L' alkalinity='120 mg/L'"
+    " sodium='20 mg/L' iron='0.1 mg/L'/>"
+    "<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' "
+    "generation='0' last-spoilt='no' nutrient='yes' judged='usual'/>"
+    "<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/>"
+    "<lag first-signs='20 h' restarted='no' stalled='no' roused='no'/>"
+    "<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' "
+    "flies='no' held-sour='no' last-spoilt='no' room='20 C' judged='right' swings='no'/>"
+    "<vessel id='b' kind='glass' second='yes' headspace='2 L' from='+12d'/>"
+    "<reading at='+0h' wort='21 C' room='20 C' gravity='1.050 SG' instrument='hydrometer' mixed='yes'/>"
+    "<reading at='+1d' wort='22 C' room='20 C'/><reading at='+2d' wort='22.2 C' gravity='1.037 SG' "
+    "instrument='hydrometer'/>"
+    "<reading at='+3d' wort='21.5 C' room='20 C' gravity='1.022 SG' instrument='hydrometer'/>"
+    "<reading at='+5d' wort='20.2 C' room='20 C' gravity='1.013 SG' instrument='hydrometer'/>"
+    "<reading at='+9d' wort='20 C' gravity='1.013 SG' instrument='hydrometer'/>"
+    "<reading at='+13d' wort='20 C' gravity='1.012 SG' instrument='hydrometer'/>"
+    "<reading at='+60d' gravity='1.010 SG' instrument='hydrometer'/>"
+    "<instrument item='hydrometer' checked='yes'/><instrument item='thermometer' checked='no'/>"
+    "<instrument item='refractometer' checked='no'/>"
+    "<rest at='+10d' temp='20 C' for='2 d'/><crash at='+13d' temp='3 C' airlock='airlock' sucked-back='yes'/>"
+    "<spund at='+3d' pressure='0.1 bar'/>"
+    "<dry-hop at='+7d' amount='60 g' opened='open-lid' loose='yes'/><opened at='+7d' for='2 min'/>"
+    "<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"
+    "<gear item='everything' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' "
+    "mixed-age='2 d' rinse='boiled' soil='no' rusty='no' smells='no' for-food='yes'/>"
+    "<gear item='tap' dismantled='yes' age='2 y' cleaned='caustic' rinse='boiled' sanitiser='heat' heat='77 C' "
+    "contact='20 min'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
+    "<package at='+14d' into='bottles' bottle='longneck' colour='brown' neck='30 mm' cap='plain' "
+    "cap-on-foam='no' wand='yes' priming='110 g'"
+    " sugar='sucrose' mixing='stirred' volume='19 L' gravity='1.012 SG' filled='air-filled' purges='0' "
+    "seal-checked='yes'/>"
+    "<carbonate pressure='80 kPa' temp='4 C' method='set-and-wait'/>"
+    "<store temp='20 C' for='14 d' light='dark' hottest='26 C'/><store temp='8 C' light='indoor'/>"
+    "<serve from='bottle' line-length='3 m' line-bore='4.8 mm' pressure='80 kPa' line-cleaned='30 d' "
+    "tower-warm='no' glass='rinsed' sediment-poured='no'/>"
+    "<tasting at='2031-04-10' complete='yes' every-batch='no' score='30' score-of='50'>"
+    "<found fault='buttery' intensity='3' behaviour='fading' extent='every-bottle'"
+    " at-packaging='yes'/></tasting><tasting at='2031-05-10' score='38' score-of='50'>"
+    "<found fault='buttery' intensity='1'/></tasting>"
+    "<looks airlock-still='no' film='no' surface='clear' neck-ring='no' smell-nearby='no'/>";
 
 static struct ab_arena *arena;
 static struct ab_fact facts[AB_F_MAX_];
@@ -95,7 +112,9 @@ END_TEST
 
 /* The enums of process/words.h stand for the journal's lists. */
 static const struct { const char *const *list; int word; const char *text; } named[] = {
-	{ ab_words_malt, AB_MALT_PILSNER, "pilsner" }, { ab_words_malt, AB_MALT_OATS, "oats" }, { ab_words_malt, AB_MALT_ACIDULATED, "acidulated" }, { ab_words_malt, AB_MALT_ADJUNCT, "adjunct" }, { ab_words_malt, AB_MALT_ROASTED, "roasted" }, { ab_words_malt, AB_MALT_SMOKED, "smoked" },
+	{ ab_words_malt, AB_MALT_PILSNER, "pilsner" }, { ab_words_malt, AB_MALT_OATS, "oats" },
+	{ ab_words_malt, AB_MALT_ACIDULATED, "acidulated" }, { ab_words_malt, AB_MALT_ADJUNCT, "adjunct" },
+	{ ab_words_malt, AB_MALT_ROASTED, "roasted" }, { ab_words_malt, AB_MALT_SMOKED, "smoked" },
 	 { ab_words_sugar, AB_SUGAR_SUCROSE, "sucrose" },
 	{ ab_words_sugar, AB_SUGAR_DEXTROSE, "dextrose" }, { ab_words_sugar, AB_SUGAR_CANDI, "candi" },
 	  { ab_words_sugar, AB_SUGAR_HONEY, "honey" },
@@ -149,9 +168,12 @@ static const struct { const char *const *list; int word; const char *text; } nam
 	{ ab_words_bottle, AB_BOTTLE_REUSED, "reused-longneck" }, { ab_words_bottle, AB_BOTTLE_HEAVY, "heavy" },
 	{ ab_words_bottle, AB_BOTTLE_SWING, "swing-top" }, { ab_words_bottle, AB_BOTTLE_SPARKLING, "sparkling" },
 	{ ab_words_bottle, AB_BOTTLE_PET, "pet" }, { ab_words_bottle, AB_BOTTLE_GROWLER, "growler" },
-	{ ab_words_bottle, AB_BOTTLE_UNKNOWN, "unknown-glass" }, { ab_words_bottle, AB_BOTTLE_PLASTIC_CAN, "plastic-can" },
-	{ ab_words_bottle, AB_BOTTLE_MINI_KEG, "mini-keg" }, { ab_words_kit, AB_KIT_CAN, "can" }, { ab_words_kit, AB_KIT_KEG, "keg" },
-	{ ab_words_kit, AB_KIT_CASK, "cask" }, { ab_words_kit, AB_BOTTLE_PET, "pet" }, { ab_words_kit, AB_BOTTLE_MINI_KEG, "mini-keg" },
+	{ ab_words_bottle, AB_BOTTLE_UNKNOWN, "unknown-glass" },
+	{ ab_words_bottle, AB_BOTTLE_PLASTIC_CAN, "plastic-can" },
+	{ ab_words_bottle, AB_BOTTLE_MINI_KEG, "mini-keg" }, { ab_words_kit, AB_KIT_CAN, "can" },
+	{ ab_words_kit, AB_KIT_KEG, "keg" },
+	{ ab_words_kit, AB_KIT_CASK, "cask" }, { ab_words_kit, AB_BOTTLE_PET, "pet" },
+	{ ab_words_kit, AB_BOTTLE_MINI_KEG, "mini-keg" },
 	{ ab_words_cap, AB_CAP_PLAIN, "plain" }, { ab_words_cap, AB_CAP_ABSORBING, "oxygen-absorbing" },
 	{ ab_words_cap, AB_CAP_SWING, "swing" }, { ab_words_cap, AB_CAP_SCREW, "screw" },
 	{ ab_words_cap, AB_CAP_TWIST, "twist-off-reused" }, { ab_words_cap, AB_CAP_CORK, "cork" },
@@ -163,7 +185,8 @@ static const struct { const char *const *list; int word; const char *text; } nam
 	  { ab_words_gear, AB_GEAR_WAND, "wand" },
 	{ ab_words_gear, AB_GEAR_BOTTLING_BUCKET, "bottling-bucket" }, { ab_words_gear, AB_GEAR_LINES,
 	  "lines" }, { ab_words_gear, AB_GEAR_OTHER, "other" }, { ab_words_gear, AB_GEAR_ALL, "everything" },
-	{ ab_words_opened, AB_OPENED_FERMENTER, "fermenter" }, { ab_words_opened, AB_OPENED_BOTTLING, "bottling-vessel" }, { ab_words_opened, AB_OPENED_KEG, "keg" },
+	{ ab_words_opened, AB_OPENED_FERMENTER, "fermenter" },
+	{ ab_words_opened, AB_OPENED_BOTTLING, "bottling-vessel" }, { ab_words_opened, AB_OPENED_KEG, "keg" },
 	{ ab_words_agent, AB_AGENT_NONE, "none" }, { ab_words_agent, AB_AGENT_PERCARBONATE, "percarbonate" },
 	  { ab_words_agent, AB_AGENT_CAUSTIC, "caustic" },
 	{ ab_words_agent, AB_AGENT_SCENTED, "scented-soap" }, { ab_words_agent, AB_AGENT_BLEACH, "bleach" },
@@ -221,15 +244,16 @@ START_TEST(habits_are_never_measured)
 		known++;
 		/* assumed: how much top-up is in a batch of unknown size */
 		bool assumed = strcmp(name, "water.unboiled-share") == 0 || strcmp(name, "water.top-up-share") == 0;
-		ck_assert_msg(facts[i].origin == (assumed ? AB_ORIGIN_ASSUMED : AB_ORIGIN_USUAL), "%s: origin %d", name, (int)facts[i].origin);
+		ck_assert_msg(facts[i].origin == (assumed ? AB_ORIGIN_ASSUMED : AB_ORIGIN_USUAL), "%s: origin %d",
+		    name, (int)facts[i].origin);
 		ck_assert_msg(facts[i].lines[0] == 0, "%s: a line of another file", name);
 	}
 	ck_assert_uint_ge(known, 20);
 }
 END_TEST
 
-/* Facts that the full journal cannot show, each with why; all others must be known, well formed, in range, with lines and, when derived from
- * several things, a working. */
+/* Facts that the full journal cannot show, each with why; all others must be known, well formed, in range, with
+ * lines and, when derived from several things, a working. */
 static const int silent[] = {
 	AB_F_RECIPE_FAMILY,          /* an attribute of <batch> itself */
 	AB_F_KEG_CO2, AB_F_KEG_TO_COME, AB_F_KEG_GAS, AB_F_KEG_WARM, AB_F_SERVE_GAS_OVER, /* it is in bottles */
@@ -269,7 +293,10 @@ END_TEST
 
 START_TEST(lines_are_those_of_the_journal)
 {
-	fact_compute("<mash temp='66 C'/>\n<boil time='1 h'/>\n\n<yeast class='clean-ale'/>\n<pitch at='2031-03-01T18:00' temp='25 C'/>", NULL, arena, facts);
+	fact_compute(
+	    "<mash temp='66 C'/>\n<boil time='1 h'/>\n\n<yeast class='clean-ale'/>"
+	    "\n<pitch at='2031-03-01T18:00' temp='25 C'/>",
+	    NULL, arena, facts);
 	ck_assert_int_eq(facts[AB_F_MASH_TEMP].lines[0], 1);
 	ck_assert_int_eq(facts[AB_F_BOIL_TIME].lines[0], 2);
 	ck_assert_int_eq(facts[AB_F_PITCH_TEMP_OVER].lines[0], 5);
@@ -283,15 +310,21 @@ static const char *const odd[] = {
 	"<recipe volume='0.1 L' og='1.000 SG' fg='1.000 SG'/><yeast class='clean-ale' form='dry' amount='11 g'/>",
 	"<yeast class='clean-ale'/><reading at='+0h' gravity='1.000 SG'/><reading at='+9d' gravity='1.000 SG'/>",
 	"<yeast class='clean-ale'/><reading at='+0h' gravity='1.010 SG'/><reading at='+9d' gravity='1.050 SG'/>",
-	"<package at='2031-03-02' into='bottles' bottle='longneck' priming='1 g' volume='0.1 L'/><store for='0 d' temp='50 C'/>",
+	"<package at='2031-03-02' into='bottles' bottle='longneck' priming='1 g' volume='0.1 L'/>"
+	"<store for='0 d' temp='50 C'/>",
 	"<store from='2031-04-10' until='2031-04-10' temp='20 C'/><tasting at='2031-03-02'/>",
-	"<package at='+2d'/><tasting at='+1d'><found fault='sour'/></tasting><tasting><found fault='sour' intensity='5'/></tasting>",
+	"<package at='+2d'/><tasting at='+1d'><found fault='sour'/></tasting><tasting>"
+	"<found fault='sour' intensity='5'/></tasting>",
 	"<yeast class='lager' form='liquid' packs='0' age='0 d' starter='0 L'/><recipe volume='20 L' og='12 P'/>",
-	"<yeast class='clean-ale'/><reading at='+0h' wort='20 C'/><reading at='+0h' wort='25 C'/><reading at='+0h' wort='30 C'/>",
-	"<yeast class='clean-ale'/><reading wort='20 C' gravity='1.020 SG'/><crash/><rest/><dry-hop/><opened/><transfer/><vessel/><looks/>",
-	"<serve line-length='0.1 m' line-bore='40 mm' pressure='0.1 kPa'/><carbonate pressure='0 kPa' temp='0 C'/><package into='keg'/>",
+	"<yeast class='clean-ale'/><reading at='+0h' wort='20 C'/><reading at='+0h' wort='25 C'/>"
+	"<reading at='+0h' wort='30 C'/>",
+	"<yeast class='clean-ale'/><reading wort='20 C' gravity='1.020 SG'/><crash/><rest/><dry-hop/><opened/>"
+	"<transfer/><vessel/><looks/>",
+	"<serve line-length='0.1 m' line-bore='40 mm' pressure='0.1 kPa'/>"
+	"<carbonate pressure='0 kPa' temp='0 C'/><package into='keg'/>",
 	"<recipe/><mash/><water/><boil/><stand/><chill/><lag/><package/><carbonate/><serve/>",
-	"<recipe volume='20 L'><malt/><sugar/><extract/><hop/><extra/></recipe><gear item='other'/><instrument item='float'/>",
+	"<recipe volume='20 L'><malt/><sugar/><extract/><hop/><extra/></recipe><gear item='other'/>"
+	"<instrument item='float'/>",
 };
 
 START_TEST(odd_journals)
@@ -301,22 +334,25 @@ START_TEST(odd_journals)
 		const struct ab_fact_def *d = &ab_fact_defs()->defs[i];
 		if (!AB_FACT_KNOWN(&facts[i]))
 			continue;
-		ck_assert_msg(isfinite(facts[i].value) && isfinite(facts[i].u) && facts[i].u >= 0, "%s of %s: %g +- %g", d->name, odd[_i],
-		    facts[i].value, facts[i].u);
-		ck_assert_msg(d->kind != AB_FACT_FLAG || facts[i].value <= 0 || facts[i].value >= 1, "%s of %s: %g", d->name, odd[_i],
-		    facts[i].value);
+		ck_assert_msg(isfinite(facts[i].value) && isfinite(facts[i].u) && facts[i].u >= 0,
+		    "%s of %s: %g +- %g", d->name, odd[_i], facts[i].value, facts[i].u);
+		ck_assert_msg(d->kind != AB_FACT_FLAG || facts[i].value <= 0 || facts[i].value >= 1, "%s of %s: %g",
+		    d->name, odd[_i], facts[i].value);
 	}
 }
 END_TEST
 
 /* One element a line. */
 static const char lined[] =
-	"<recipe volume='20 L' fg='1.010 SG'/>\n<yeast class='clean-ale'/>\n<pitch at='2031-03-01T18:00' temp='21 C'/>\n"
-	"<reading at='+0h' gravity='1.050 SG' wort='20 C'/>\n<reading at='+9d' gravity='1.014 SG' wort='20 C'/>\n"
-	"<dry-hop at='+5d' amount='60 g'/>\n<crash at='+8d'/>\n<package at='+10d' into='bottles' priming='100 g' sugar='sucrose'/>\n"
-	"<store for='14 d' temp='20 C'/>\n<store for='14 d' temp='10 C'/>\n<tasting at='2031-04-10'><found fault='sour' intensity='1'/></tasting>\n"
-	"<tasting at='2031-05-10'><found fault='sour' intensity='3'/></tasting>\n<gear item='hose' sanitiser='acid' contact='30 s'/>\n"
-	"<gear item='tap' sanitiser='none' age='1 y'/>\n<opened/>";
+    "<recipe volume='20 L' fg='1.010 SG'/>\n<yeast class='clean-ale'/>\n<pitch at='2031-03-01T18:00' temp='21 C'/>\n"
+    "<reading at='+0h' gravity='1.050 SG' wort='20 C'/>\n<reading at='+9d' gravity='1.014 SG' wort='20 C'/>\n"
+    "<dry-hop at='+5d' amount='60 g'/>\n<crash at='+8d'/>\n<package at='+10d' into='bottles' priming='100 g' "
+    "sugar='sucrose'/>\n"
+    "<store for='14 d' temp='20 C'/>\n<store for='14 d' temp='10 C'/>\n<tasting at='2031-04-10'>"
+    "<found fault='sour' intensity='1'/></tasting>\n"
+    "<tasting at='2031-05-10'><found fault='sour' intensity='3'/>"
+    "</tasting>\n<gear item='hose' sanitiser='acid' contact='30 s'/>\n"
+    "<gear item='tap' sanitiser='none' age='1 y'/>\n<opened/>";
 
 static const struct { int slot; long lines[AB_FACT_LINES]; } rests_on[] = {
 	{ AB_F_GRAVITY_OG, { 4 } }, { AB_F_GRAVITY_LAST, { 5 } }, { AB_F_GRAVITY_ATTENUATION, { 5, 4 } },
@@ -325,7 +361,8 @@ static const struct { int slot; long lines[AB_FACT_LINES]; } rests_on[] = {
 	  3 } }, { AB_F_FERMENT_DAYS_SHORT, { 8, 3, 2 } },
 	{ AB_F_HOPS_DRY_LOAD, { 1, 6 } }, { AB_F_HOPS_DRY_CONTACT, { 6 } }, { AB_F_HOPS_DRY_TO_PACKAGE, { 6,
 	  8 } }, { AB_F_PACK_PRIMING, { 8, 1 } },
-	{ AB_F_PACK_CO2, { 8, 1, 5, 6 } }, { AB_F_PACK_PRESSURE, { 9, 8, 1, 5, 6 } }, { AB_F_HOPS_CREEP, { 1, 6, 8 } }, { AB_F_STORE_DAYS, { 8, 11,
+	{ AB_F_PACK_CO2, { 8, 1, 5, 6 } }, { AB_F_PACK_PRESSURE, { 9, 8, 1, 5, 6 } },
+	{ AB_F_HOPS_CREEP, { 1, 6, 8 } }, { AB_F_STORE_DAYS, { 8, 11,
 	  12 } }, { AB_F_STORE_EQUIVALENT, { 9, 10 } },
 	{ AB_F_TASTE_AGE, { 12, 3, 8 } }, { AB_F_TASTE_GROWING, { 12, 11 } }, { AB_F_SANITISE_CONTACT,
 	  { 13 } }, { AB_F_SANITISE_MISSED, { 14 } },
@@ -348,7 +385,8 @@ END_TEST
 
 START_TEST(a_guess_is_passed_on)
 {
-	fact_compute("<recipe volume='20 L'/><package priming='120 g' sugar='sucrose' into='bottles' guess='yes'/>", NULL, arena, facts);
+	fact_compute("<recipe volume='20 L'/><package priming='120 g' sugar='sucrose' into='bottles' guess='yes'/>",
+	    NULL, arena, facts);
 	ck_assert(facts[AB_F_PACK_INTO].guess);
 	ck_assert(facts[AB_F_PACK_PRIMING].guess);
 	ck_assert(facts[AB_F_PACK_CO2].guess);

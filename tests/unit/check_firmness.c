@@ -1,5 +1,5 @@
-/* check_firmness.c - how firmly an item stays when every estimate is redrawn: against probabilities in closed form, against plain
- * Monte Carlo with formulas written out here, and by what must be so whatever the numbers
+/* check_firmness.c - how firmly an item stays when every estimate is redrawn: against probabilities in closed form,
+ * against plain Monte Carlo with formulas written out here, and by what must be so whatever the numbers
  *
  * The normal distribution function is that of GSL. Draws here are of another generator and another order.
  *
@@ -81,10 +81,13 @@ enum { DRAWS = 4000 };
 
 /* Two answers to one cause: whatever is drawn of the cause, the larger share wins. */
 static const struct { const char *title, *changes; double want; } shares[] = {
-	{ "both estimated: the difference of two draws", X50(PREVENTS("warm", "0.5")) Y50(PREVENTS("warm", "0.4")), -1 },
-	{ "one measured", X50(PREVENTS("warm", "0.5")) Y50("<prevents cause='warm' share='0.4' source='a paper'/>"), -2 },
+	{ "both estimated: the difference of two draws", X50(PREVENTS("warm", "0.5")) Y50(PREVENTS("warm", "0.4")),
+	    -1 },
+	{ "one measured", X50(PREVENTS("warm", "0.5")) Y50("<prevents cause='warm' share='0.4' source='a paper'/>"),
+	    -2 },
 	{ "both measured: the cause is one draw for both, so nothing is in doubt",
-	  X50("<prevents cause='warm' share='0.5' source='a paper'/>") Y50("<prevents cause='warm' share='0.49' source='a paper'/>"), 1 },
+	  X50("<prevents cause='warm' share='0.5' source='a paper'/>")
+	  Y50("<prevents cause='warm' share='0.49' source='a paper'/>"), 1 },
 };
 
 START_TEST(two_against_one_cause)
@@ -94,7 +97,8 @@ START_TEST(two_against_one_cause)
 	one_of_two(shares[_i].changes, DRAWS);
 	if (want < 0)
 		want = gsl_cdf_ugaussian_P(apart / (estimates_chance * (want < -1 ? 1 : sqrt(2))));
-	ck_assert_msg(fabs(stays("x") - want) <= error(want, DRAWS) * (want < 1), "%s: %g, not %g", shares[_i].title, stays("x"), want);
+	ck_assert_msg(fabs(stays("x") - want) <= error(want, DRAWS) * (want < 1), "%s: %g, not %g",
+	    shares[_i].title, stays("x"), want);
 	ck_assert_double_eq_tol(stays("x") + stays("y"), 1, 1e-9);
 }
 END_TEST
@@ -123,7 +127,8 @@ START_TEST(minutes_are_redrawn)
 {
 	double want = gsl_cdf_ugaussian_P(log(15.0 / 10) / estimates_minutes);
 
-	brewery_open(&b, CHANGE("x", "habit", "cold", "stage='ferment' cost='0' minutes='10'", PREVENTS("warm", "0.6")));
+	brewery_open(
+	    &b, CHANGE("x", "habit", "cold", "stage='ferment' cost='0' minutes='10'", PREVENTS("warm", "0.6")));
 	b.options.minutes = 15;
 	b.options.redraws = DRAWS;
 	ck_assert_double_eq_tol(stays("x"), want, error(want, DRAWS));
@@ -148,8 +153,8 @@ static double load(int cause)
 {
 	const struct ab_cause *c = &b.k->causes[cause];
 
-	return odds(logit(c->priors[0].p) + gsl_ran_gaussian(rng, estimates_chance)) * b.k->faults[c->links[0].fault].severity *
-	    tails(&c->links[0]);
+	return odds(logit(c->priors[0].p) + gsl_ran_gaussian(rng, estimates_chance)) *
+	    b.k->faults[c->links[0].fault].severity * tails(&c->links[0]);
 }
 
 static double share(double p)
@@ -172,8 +177,8 @@ START_TEST(all_that_enters)
 }
 END_TEST
 
-/* Two estimates of one cause: its prior moves both, and so does its sign, which is one estimate where it is read twice (before the
- * change and after it). x takes by replay, y by its rated share. */
+/* Two estimates of one cause: its prior moves both, and so does its sign, which is one estimate where it is read
+ * twice (before the change and after it). x takes by replay, y by its rated share. */
 START_TEST(one_draw_an_estimate)
 {
 	double hits = 0, apart = 0, got;
@@ -182,8 +187,9 @@ START_TEST(one_draw_an_estimate)
 	one_of_two(X50(COOLS) Y50(PREVENTS("warm", "0.85")), DRAWS);
 	brewery_bad_batches(&b, 1);
 	for (int i = 0; i < PLAIN; i++) {
-		double p = prior + gsl_ran_gaussian(rng, estimates_chance), f = 1 + gsl_ran_gaussian(rng, estimates_sign),
-		    g = 1 + gsl_ran_gaussian(rng, estimates_sign), reach = gsl_ran_gaussian(rng, estimates_chance), y = share(0.85);
+		double p = prior + gsl_ran_gaussian(rng, estimates_chance),
+		       f = 1 + gsl_ran_gaussian(rng, estimates_sign), g = 1 + gsl_ran_gaussian(rng, estimates_sign),
+		       reach = gsl_ran_gaussian(rng, estimates_chance), y = share(0.85);
 		double fell = fmin(fmax(1 - odds(p + f * after) / odds(p + f * before), 0), 0.95);
 		double other = fmin(fmax(1 - odds(p + g * after) / odds(p + f * before), 0), 0.95);
 
@@ -227,12 +233,13 @@ END_TEST
 
 /* ---- what must be so ---- */
 
-#define MANY HABIT("h", COOLS PREVENTS("warm", "0.4")) X50(PREVENTS("warm", "0.5") PREVENTS("husky", "0.3")) Y50(FRESHENS PREVENTS("stale", "0.7")) \
+#define MANY HABIT("h", COOLS PREVENTS("warm", "0.4")) X50(PREVENTS("warm", "0.5") PREVENTS("husky", "0.3")) \
+	Y50(FRESHENS PREVENTS("stale", "0.7")) \
 	BUY("z", "20", PREVENTS("husky", "0.6") "<needs change='h'/>")
 
-/* What home brewers report of what the rules expect, in each world: with nothing else to draw, and nothing tasted, all loads go up
- * and down by it alone. The draws are those of the seed: of each world one for how far own glasses are believed, one for this, and
- * one a cause for what they showed. */
+/* What home brewers report of what the rules expect, in each world: with nothing else to draw, and nothing tasted,
+ * all loads go up and down by it alone. The draws are those of the seed: of each world one for how far own glasses
+ * are believed, one for this, and one a cause for what they showed. */
 static void reported_in(size_t worlds, double *factor)
 {
 	gsl_rng *same = gsl_rng_alloc(gsl_rng_mt19937);
@@ -250,10 +257,11 @@ static void reported_in(size_t worlds, double *factor)
 	gsl_rng_free(same);
 }
 
-/* No estimate, no doubt: the best plan stays whole, and nothing else comes in; what ours falls short of it in each world is what it
- * falls short of it as written, by the factor of that world. */
+/* No estimate, no doubt: the best plan stays whole, and nothing else comes in; what ours falls short of it in each
+ * world is what it falls short of it as written, by the factor of that world. */
 static const struct { const char *title; size_t batches; double budget, thrift; } firms[] = {
-	{ "no batches", 0, 70, 0 }, { "one", 1, 70, 0 }, { "five", 5, 50, 0 }, { "more than are diagnosed again", 30, 120, 0 },
+	{ "no batches", 0, 70, 0 }, { "one", 1, 70, 0 }, { "five", 5, 50, 0 },
+	{ "more than are diagnosed again", 30, 120, 0 },
 	{ "money left unspent for thrift", 0, 120, 0.4 }, { "that with batches", 5, 120, 0.3 },
 };
 
@@ -274,11 +282,13 @@ START_TEST(nothing_redrawn)
 	const struct ab_advice *advice = brewery_advise(&b);
 	ck_assert_uint_gt(advice->n_plan, 0);
 	for (size_t i = 0; i < advice->n_items; i++)
-		ck_assert_msg(advice->items[i].stays == (advice->items[i].in_best ? 1.0 : 0.0), "%s: %s stays in %g", firms[_i].title,
-		    b.k->changes[advice->items[i].change].id, advice->items[i].stays);
+		ck_assert_msg(advice->items[i].stays == (advice->items[i].in_best ? 1.0 : 0.0),
+		    "%s: %s stays in %g", firms[_i].title, b.k->changes[advice->items[i].change].id,
+		    advice->items[i].stays);
 	reported_in(WORLDS, factor);
 	short_by = advice->best - (advice->load_before - advice->load_after);
-	ck_assert_msg((short_by > 0.01 * advice->load_before) == (firms[_i].thrift > 0), "%s: short by %g", firms[_i].title, short_by);
+	ck_assert_msg((short_by > 0.01 * advice->load_before) == (firms[_i].thrift > 0), "%s: short by %g",
+	    firms[_i].title, short_by);
 	for (size_t i = 0; i < WORLDS; i++)
 		sum += factor[i];
 	qsort(factor, WORLDS, sizeof *factor, by_size);
@@ -291,8 +301,8 @@ END_TEST
 
 /* ---- the worlds counted once more ---- */
 
-/* The same worlds drawn by hand, each solved by looking at every set: of a few changes, what stays and what ours falls short must
- * come out the same. Ours is what there is means for, bought in its order. */
+/* The same worlds drawn by hand, each solved by looking at every set: of a few changes, what stays and what ours
+ * falls short must come out the same. Ours is what there is means for, bought in its order. */
 struct recount { size_t n; double stays[AB_PLAN_CHANGES], regret[200]; };
 
 static size_t in_order(const struct advising *a, const struct redrawing *r, unsigned char *ours)
@@ -333,14 +343,18 @@ static size_t count_worlds(const struct advising *a, struct redrawing *r, gsl_rn
 	return in_part;
 }
 
-/* z is cheap and of no use without x, in place of which there is y; i, bought last, saves the minutes that make room for x and y */
-#define NEEDED X50(PREVENTS("warm", "0.5")) BUY("z", "10", PREVENTS("stale", "0.8") "<needs change='x'/>") BUY("y", "45", PREVENTS("husky", "0.6"))
+/* z is cheap and of no use without x, in place of which there is y; i, bought last, saves the minutes that make
+ * room for x and y */
+#define NEEDED X50(PREVENTS("warm", "0.5")) BUY("z", "10", PREVENTS("stale", "0.8") "<needs change='x'/>") \
+	BUY("y", "45", PREVENTS("husky", "0.6"))
 #define SAVING CHANGE("x", "habit", "cold", "stage='ferment' cost='0' minutes='20'", PREVENTS("warm", "0.6")) \
 	CHANGE("y", "habit", "cold", "stage='ferment' cost='0' minutes='15'", PREVENTS("stale", "0.5")) \
 	CHANGE("i", "habit", "cold", "stage='ferment' cost='0' minutes='-30'", PREVENTS("husky", "0.1"))
 
-static const struct { const char *title, *changes; size_t batches; double budget, minutes; bool parts; size_t threads; } counts[] = {
-	{ "no batches", MANY, 0, 70, NAN, true, 0 }, { "no limit told", MANY, 0, NAN, NAN, false, 1 }, { "five batches", MANY, 5, 100, NAN, true, 2 },
+static const struct { const char *title, *changes; size_t batches; double budget, minutes; bool parts;
+    size_t threads; } counts[] = {
+	{ "no batches", MANY, 0, 70, NAN, true, 0 }, { "no limit told", MANY, 0, NAN, NAN, false, 1 },
+	{ "five batches", MANY, 5, 100, NAN, true, 2 },
 	{ "thirty", MANY, 30, 55, NAN, true, 64 }, { "what it needs may be too dear", NEEDED, 0, 65, NAN, true, 3 },
 	{ "the last makes room for the first", SAVING, 0, NAN, 12, true, 4 },
 };
@@ -366,10 +380,12 @@ START_TEST(counted_again)
 	inside_open(&a, &b, b.k);
 	ck_assert_int_eq(redrawing_open(&r, &a, &b.diag), AB_OK);
 	in_part = count_worlds(&a, &r, same, &c);
-	ck_assert_msg((in_part > 0) == counts[_i].parts, "%s: in %zu worlds there were not the means for all", counts[_i].title, in_part);
+	ck_assert_msg((in_part > 0) == counts[_i].parts, "%s: in %zu worlds there were not the means for all",
+	    counts[_i].title, in_part);
 	for (size_t i = 0; i < advice->n_items; i++)
-		ck_assert_msg(fabs(advice->items[i].stays - c.stays[advice->items[i].change]) < 1e-9, "%s: %s stays in %g, counted %g",
-		    counts[_i].title, b.k->changes[advice->items[i].change].id, advice->items[i].stays, c.stays[advice->items[i].change]);
+		ck_assert_msg(fabs(advice->items[i].stays - c.stays[advice->items[i].change]) < 1e-9,
+		    "%s: %s stays in %g, counted %g", counts[_i].title, b.k->changes[advice->items[i].change].id,
+		    advice->items[i].stays, c.stays[advice->items[i].change]);
 	for (size_t i = 0; i < c.n; i++)
 		sum += c.regret[i];
 	qsort(c.regret, c.n, sizeof *c.regret, by_size);
@@ -382,7 +398,8 @@ START_TEST(counted_again)
 }
 END_TEST
 
-/* To the last bit, whoever drew which world and in what order: a figure that hung on it would differ from run to run. */
+/* To the last bit, whoever drew which world and in what order: a figure that hung on it would differ from run to
+ * run. */
 START_TEST(same_with_any_threads)
 {
 	static const size_t threads[] = { 1, 2, 3, 4 };
@@ -413,8 +430,9 @@ START_TEST(same_with_any_threads)
 }
 END_TEST
 
-/* A flaw from nowhere that is all but always strong: found slight, it cannot be in a world that moves it by a rounding more. When
- * too many worlds are so nothing is said of how firm the plan is; and the advice is no error for it. */
+/* A flaw from nowhere that is all but always strong: found slight, it cannot be in a world that moves it by a
+ * rounding more. When too many worlds are so nothing is said of how firm the plan is; and the advice is no error
+ * for it. */
 START_TEST(worlds_that_cannot_be)
 {
 	static const size_t threads[] = { 1, 4 };
@@ -453,8 +471,9 @@ static void six_tasted(void)
 	brewery_note(&b, b.cases[3], "x", AB_NO);
 }
 
-/* With batches that were tasted: what was reckoned once is reckoned again the same when nothing is moved, to the last steps
- * of rounding: the tables of sets, the loads, what is believed (of that: what the next batch has, by which loads are). */
+/* With batches that were tasted: what was reckoned once is reckoned again the same when nothing is moved, to the
+ * last steps of rounding: the tables of sets, the loads, what is believed (of that: what the next batch has, by
+ * which loads are). */
 START_TEST(the_world_as_written)
 {
 	struct advising a;
@@ -467,15 +486,17 @@ START_TEST(the_world_as_written)
 	ck_assert_int_eq(redrawing_open(&r, &a, &b.diag), AB_OK);
 	ck_assert_int_eq(redrawing_draw(&r, still, &b.diag), AB_OK);
 	for (size_t i = 0; i < b.k->n_causes; i++)
-		ck_assert_msg(fabs(r.load[i] - a.load[i]) <= 1e-12 * a.load[i], "load of cause %zu: %.15g, not %.15g", i, r.load[i], a.load[i]);
-	ck_assert_uint_eq(r.problem.n_joints, a.problem.n_joints);   /* all are open here: the tables are the same ones */
+		ck_assert_msg(fabs(r.load[i] - a.load[i]) <= 1e-12 * a.load[i],
+		    "load of cause %zu: %.15g, not %.15g", i, r.load[i], a.load[i]);
+	ck_assert_uint_eq(r.problem.n_joints, a.problem.n_joints); /* all are open here: the tables are the same
+								      ones */
 	for (size_t j = 0; j < r.problem.n_joints; j++) {
 		const struct ab_joint *x = &r.problem.joints[j], *y = &a.problem.joints[j];
 
 		ck_assert(x->cause == y->cause && x->n == y->n);
 		for (size_t mask = 0; mask < (size_t)1 << x->n; mask++, sets++)
-			ck_assert_msg(fabs(x->share[mask] - y->share[mask]) <= 1e-12, "cause %d, set %zx: %.15g, not %.15g", x->cause, mask,
-			    x->share[mask], y->share[mask]);
+			ck_assert_msg(fabs(x->share[mask] - y->share[mask]) <= 1e-12,
+			    "cause %d, set %zx: %.15g, not %.15g", x->cause, mask, x->share[mask], y->share[mask]);
 	}
 	ck_assert_uint_eq(sets, 4 + 2 + 4);   /* of warm, stale and husky */
 	ck_assert_uint_gt(a.out->n_tried, 0);
@@ -535,8 +556,8 @@ START_TEST(never_worth_its_place)
 }
 END_TEST
 
-/* What was seen in many batches is drawn within what they leave open, not as widely as a rating: by the share and the spread that
- * are told of it, in closed form. */
+/* What was seen in many batches is drawn within what they leave open, not as widely as a rating: by the share and
+ * the spread that are told of it, in closed form. */
 START_TEST(learned_by_its_own_spread)
 {
 	const struct ab_tried *t;
@@ -553,7 +574,8 @@ START_TEST(learned_by_its_own_spread)
 	const struct ab_advice *advice = brewery_advise(&b);
 	t = &advice->tried[0];
 	ck_assert_uint_eq(advice->n_tried, 1);
-	double spread = t->sd / (t->share * (1 - t->share)), want = gsl_cdf_ugaussian_P((logit(t->share) - logit(0.6)) / spread);
+	double spread = t->sd / (t->share * (1 - t->share)),
+	       want = gsl_cdf_ugaussian_P((logit(t->share) - logit(0.6)) / spread);
 	ck_assert_double_lt(t->sd, 0.6 * 0.4 * estimates_chance);
 	ck_assert_double_eq_tol(brewery_item(&b, advice, "x")->stays, want, error(want, DRAWS));
 	ck_assert(want > 0.55 && want < 0.95);
@@ -565,21 +587,31 @@ END_TEST
 #define RIVAL(id, share) BUY(id, "50", PREVENTS("warm", share))
 #define SURE_RIVAL(id) BUY(id, "50", "<prevents cause='warm' share='0.5' source='a paper'/>")
 
-/* x at 90 takes 0.6 of one cause, rivals at 50 each 0.5, and there is money for one: with many rivals x is seldom the best of them. */
-static const struct { const char *title, *changes; double budget; size_t redraws; const char *next; double saves; } kept_back[] = {
-	{ "one rival: x is in most best plans", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("y", "0.5"), 90, 400, "x", NAN },
-	{ "six rivals: any of them may be best, each seldom, and the first is still likelier to be than not", BUY("x", "90",
-	    PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5") RIVAL("y", "0.5") RIVAL("z", "0.5")
+/* x at 90 takes 0.6 of one cause, rivals at 50 each 0.5, and there is money for one: with many rivals x is seldom
+ * the best of them. */
+static const struct { const char *title, *changes; double budget; size_t redraws; const char *next;
+    double saves; } kept_back[] = {
+	{ "one rival: x is in most best plans", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("y", "0.5"), 90, 400,
+	    "x", NAN },
+	{ "six rivals: any of them may be best, each seldom, and the first is still likelier to be than not",
+	    BUY("x", "90",
+	    PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5") RIVAL("y", "0.5")
+	    RIVAL("z", "0.5")
 	    RIVAL("q", "0.5"), 90, 400, "x", NAN },
 	{ "six that do nearly the same: any of them first", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.55")
-	    RIVAL("v", "0.55") RIVAL("w", "0.55") RIVAL("y", "0.55") RIVAL("z", "0.55") RIVAL("q", "0.55"), 90, 400, "u", 40 },
-	{ "not redrawn: nothing is known of it", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5")
+	    RIVAL("v", "0.55") RIVAL("w", "0.55") RIVAL("y", "0.55") RIVAL("z", "0.55") RIVAL("q", "0.55"), 90,
+	    400, "u", 40 },
+	{ "not redrawn: nothing is known of it",
+	    BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5")
 	    RIVAL("y", "0.5") RIVAL("z", "0.5") RIVAL("q", "0.5"), 90, 0, "x", NAN },
-	{ "all measured: nothing is in doubt", BUY("x", "90", "<prevents cause='warm' share='0.6' source='a paper'/>") SURE_RIVAL("u")
+	{ "all measured: nothing is in doubt",
+	    BUY("x", "90", "<prevents cause='warm' share='0.6' source='a paper'/>") SURE_RIVAL("u")
 	    SURE_RIVAL("v") SURE_RIVAL("w") SURE_RIVAL("y"), 90, 200, "x", NAN },
-	{ "rivals that do less than four fifths", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.45") RIVAL("v", "0.45")
+	{ "rivals that do less than four fifths",
+	    BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.45") RIVAL("v", "0.45")
 	    RIVAL("w", "0.45") RIVAL("y", "0.45") RIVAL("z", "0.45") RIVAL("q", "0.45"), 90, 400, "x", NAN },
-	{ "a free rival goes first without it, and costs nothing", BUY("x", "90", PREVENTS("warm", "0.6")) HABIT("h", PREVENTS("warm", "0.5"))
+	{ "a free rival goes first without it, and costs nothing",
+	    BUY("x", "90", PREVENTS("warm", "0.6")) HABIT("h", PREVENTS("warm", "0.5"))
 	    "", 90, 400, "h", NAN },
 };
 
@@ -591,7 +623,8 @@ START_TEST(money_is_kept_back)
 	b.options.budget = kept_back[_i].budget;
 	b.options.redraws = kept_back[_i].redraws;
 	const struct ab_advice *advice = brewery_advise(&b);
-	ck_assert_msg(advice->cheaper.known == isfinite(kept_back[_i].saves), "%s: x stays %g", kept_back[_i].title, stays("x"));
+	ck_assert_msg(advice->cheaper.known == isfinite(kept_back[_i].saves), "%s: x stays %g", kept_back[_i].title,
+	    stays("x"));
 	ck_assert_str_eq(b.k->changes[advice->items[advice->next].change].id, kept_back[_i].next);
 	if (!advice->cheaper.known)
 		return;
@@ -606,12 +639,14 @@ END_TEST
 
 #define FREE_OF_GROUP(id) CHANGE(id, "habit", "cold", "stage='ferment' cost='0' group='g'", PREVENTS("warm", "0.52"))
 
-/* What is kept back is the price of x, not of all that is bought: s is firm and stays, though h alone would do four fifths. */
+/* What is kept back is the price of x, not of all that is bought: s is firm and stays, though h alone would do four
+ * fifths. */
 START_TEST(firm_purchases_stay)
 {
-	brewery_open(&b, CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.56")) FREE_OF_GROUP("h")
-	    FREE_OF_GROUP("i") FREE_OF_GROUP("j") FREE_OF_GROUP("k") FREE_OF_GROUP("l") BUY("s", "50",
-	    "<prevents cause='stale' share='0.17' source='a paper'/>"));
+	brewery_open(&b,
+	    CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.56"))
+		FREE_OF_GROUP("h") FREE_OF_GROUP("i") FREE_OF_GROUP("j") FREE_OF_GROUP("k") FREE_OF_GROUP("l")
+		    BUY("s", "50", "<prevents cause='stale' share='0.17' source='a paper'/>"));
 	price("x", 90);
 	price("s", 50);
 	struct ab_policy padded = ab_policy_usual;
@@ -683,27 +718,32 @@ START_TEST(the_dearer_is_kept_back)
 }
 END_TEST
 
-/* How often x takes more than h by more than thrift lets go, by plain draws: shares and what is reported of the load. */
+/* How often x takes more than h by more than thrift lets go, by plain draws: shares and what is reported of the
+ * load. */
 static double better_by_plain_draws(double x, double h, double least)
 {
 	double better = 0;
 
 	for (int i = 0; i < PLAIN; i++) {
 		double of = load(C_WARM) * odds(logit(1.0 / 3) + gsl_ran_gaussian(rng, estimates_chance));
-		double more = odds(logit(x) + gsl_ran_gaussian(rng, estimates_chance)) - odds(logit(h) + gsl_ran_gaussian(rng, estimates_chance));
+		double more = odds(logit(x) + gsl_ran_gaussian(rng, estimates_chance)) -
+		    odds(logit(h) + gsl_ran_gaussian(rng, estimates_chance));
 		better += of * more > least;
 	}
 	return better / PLAIN;
 }
 
-/* What thrift asks as a share of the load. With no thrift, x, which does more by the figures, does so in most worlds. */
-static const struct { double thrift; bool kept_back; } thrifts[] = { { 0, false }, { 0.005, false }, { 0.03, true }, { 0.06, true } };
+/* What thrift asks as a share of the load. With no thrift, x, which does more by the figures, does so in most
+ * worlds. */
+static const struct { double thrift; bool kept_back; } thrifts[] = { { 0, false }, { 0.005, false },
+    { 0.03, true }, { 0.06, true } };
 
 START_TEST(better_by_draws)
 {
 	struct ab_policy policy = ab_policy_usual;
-	brewery_open(&b, CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.58")) FREE_OF_GROUP("h")
-	    FREE_OF_GROUP("i") FREE_OF_GROUP("j") FREE_OF_GROUP("k") FREE_OF_GROUP("l"));
+	brewery_open(&b,
+	    CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.58"))
+		FREE_OF_GROUP("h") FREE_OF_GROUP("i") FREE_OF_GROUP("j") FREE_OF_GROUP("k") FREE_OF_GROUP("l"));
 	price("x", 90);
 	b.options.budget = 90;
 	b.options.redraws = DRAWS;
@@ -728,9 +768,10 @@ END_TEST
 /* One of a group is always best, be it which it will; what is of no group stands alone. */
 START_TEST(the_place_is_firm)
 {
-	brewery_open(&b, CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.56")) FREE_OF_GROUP("h")
-	    FREE_OF_GROUP("i") BUY("s", "40", PREVENTS("stale", "0.3")) BUY("r", "40", PREVENTS("stale", "0.3")
-	    "<excludes change='s'/>"));
+	brewery_open(&b,
+	    CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.56"))
+		FREE_OF_GROUP("h") FREE_OF_GROUP("i") BUY("s", "40", PREVENTS("stale", "0.3"))
+		    BUY("r", "40", PREVENTS("stale", "0.3") "<excludes change='s'/>"));
 	price("x", 90);
 	price("s", 40);
 	price("r", 40);
@@ -795,15 +836,17 @@ START_TEST(pivot_by_plain_draws)
 	bool higher = false;
 	const struct ab_advice *advice;
 
-	one_of_two(X50("<prevents cause='warm' share='0.5' source='a paper'/>") Y50("<prevents cause='stale' share='0.7' source='a paper'/>"), DRAWS);
+	one_of_two(X50("<prevents cause='warm' share='0.5' source='a paper'/>")
+		       Y50("<prevents cause='stale' share='0.7' source='a paper'/>"),
+	    DRAWS);
 	advice = brewery_advise(&b);
 	ck_assert(advice->pivot.known && brewery_item(&b, advice, "x")->chosen);
 	ck_assert_int_eq(advice->pivot.take, 1);
 	ck_assert_int_eq(advice->pivot.drop, 0);
 	ck_assert_int_eq(advice->pivot.change, -1);
 	for (int i = 0; i < PLAIN; i++) {
-		double reported = odds(logit(1.0 / 3) + gsl_ran_gaussian(rng, estimates_chance)), warm = load(C_WARM) * reported,
-		    stale = load(C_STALE) * reported;
+		double reported = odds(logit(1.0 / 3) + gsl_ran_gaussian(rng, estimates_chance)),
+		       warm = load(C_WARM) * reported, stale = load(C_STALE) * reported;
 		worlds[i] = (struct world){ { warm, stale }, 0.7 * stale - 0.5 * warm };
 	}
 	for (sorted_by = 0; sorted_by < 2; sorted_by++) {

@@ -13,7 +13,12 @@
 
 static struct cli cli;
 
-static const struct page { const char *name; const struct format_page *page; enum ab_status (*write)(struct cli *cli); size_t least; } pages[] = {
+static const struct page {
+	const char *name;
+	const struct format_page *page;
+	enum ab_status (*write)(struct cli *cli);
+	size_t least;
+} pages[] = {
 	{ "journal", &format_journal, journal_page, 40 },
 	{ "rules", &format_rules, rules_page, 30 },
 };
@@ -67,7 +72,8 @@ static void holds_attribute(const char *part, const struct ab_attr_spec *a)
 		ck_assert_msg(strstr(text, word) != NULL, "%s: no \"%s\" in %s", a->name, word, text);
 	}
 	bool bound = (a->kind == AB_ATTR_QUANTITY || a->kind == AB_ATTR_NUMBER) && (a->lo != 0 || a->hi != 0);
-	ck_assert_msg((strstr(text, " from ") != NULL && strstr(text, " to ") != NULL) || !bound, "%s: %s", a->name, text);
+	ck_assert_msg(
+	    (strstr(text, " from ") != NULL && strstr(text, " to ") != NULL) || !bound, "%s: %s", a->name, text);
 }
 
 START_TEST(every_row_stands_there)
@@ -109,7 +115,8 @@ START_TEST(names_mean_one_thing)
 				if (strcmp(elems[k]->name, c->name) == 0)
 					shown = elems[k];
 			ck_assert_msg((shown != NULL) == (c->attrs != NULL || c->children != NULL), "<%s>", c->name);
-			ck_assert_msg(shown == NULL || (shown->attrs == c->attrs && shown->children == c->children), "two kinds of <%s>", c->name);
+			ck_assert_msg(shown == NULL || (shown->attrs == c->attrs && shown->children == c->children),
+			    "two kinds of <%s>", c->name);
 		}
 }
 END_TEST
@@ -124,7 +131,8 @@ START_TEST(no_note_is_left_over)
 		bool used = false;
 		for (size_t i = 0; i < n; i++)
 			for (const struct ab_attr_spec *a = elems[i]->attrs; a != NULL && a->name != NULL; a++)
-				used |= format_note_of(page, elems[i]->name, a->name) == note->says && strcmp(a->name, note->attribute) == 0;
+				used |= format_note_of(page, elems[i]->name, a->name) == note->says &&
+				    strcmp(a->name, note->attribute) == 0;
 		ck_assert_msg(used, "%s of <%s>", note->attribute, note->element != NULL ? note->element : "any");
 	}
 }

@@ -20,13 +20,18 @@ static const struct { const char *title; int axis; struct plan_shape shape; } sh
 	{ "two budgets, over minutes", 1, { .changes = 11, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.5 } },
 	{ "needs and groups", 0, { .changes = 12, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.6, .needs = true,
 	    .shared_needs = true, .groups = true } },
-	{ "savings on the axis", 0, { .changes = 11, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.5, .savings = true } },
+	{ "savings on the axis", 0,
+	    { .changes = 11, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.5, .savings = true } },
 	{ "savings must mend another budget", 0, { .changes = 11, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.5,
 	    .savings = true, .overdrawn = true } },
-	{ "owned, copies", 0, { .changes = 12, .causes = 8, .touches = 3, .budgets = 1, .tight = 0.7, .owned = true, .copies = true } },
-	{ "ties", 0, { .changes = 10, .causes = 5, .touches = 3, .budgets = 2, .tight = 0.6, .coarse = true, .copies = true } },
-	{ "cost like benefit", 0, { .changes = 11, .causes = 8, .touches = 3, .budgets = 1, .tight = 0.6, .proportional = true } },
-	{ "tables", 0, { .changes = 11, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.6, .tables = true, .groups = true } },
+	{ "owned, copies", 0,
+	    { .changes = 12, .causes = 8, .touches = 3, .budgets = 1, .tight = 0.7, .owned = true, .copies = true } },
+	{ "ties", 0,
+	    { .changes = 10, .causes = 5, .touches = 3, .budgets = 2, .tight = 0.6, .coarse = true, .copies = true } },
+	{ "cost like benefit", 0,
+	    { .changes = 11, .causes = 8, .touches = 3, .budgets = 1, .tight = 0.6, .proportional = true } },
+	{ "tables", 0,
+	    { .changes = 11, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.6, .tables = true, .groups = true } },
 };
 enum { N_SHAPES = sizeof shapes / sizeof *shapes };
 
@@ -48,13 +53,16 @@ check_points(const char *title, int axis, size_t n)
 	size_t k;
 
 	for (k = 0; k < n; k++) {
-		ck_assert_msg(points[k].chosen == store + k * p->n_changes, "%s: point %zu is not in its slice", title, k);
+		ck_assert_msg(
+		    points[k].chosen == store + k * p->n_changes, "%s: point %zu is not in its slice", title, k);
 		ck_assert_msg(plan_case_allows(p, points[k].chosen), "%s: point %zu breaks a rule", title, k);
-		ck_assert_msg(fabs(cost_of(p, points[k].chosen, axis) - points[k].cost) < 1e-9, "%s: cost of point %zu", title, k);
-		ck_assert_msg(fabs(ab_plan_removed(p, points[k].chosen) - points[k].removed) < 1e-11, "%s: removed of point %zu", title,
-		    k);
+		ck_assert_msg(fabs(cost_of(p, points[k].chosen, axis) - points[k].cost) < 1e-9,
+		    "%s: cost of point %zu", title, k);
+		ck_assert_msg(fabs(ab_plan_removed(p, points[k].chosen) - points[k].removed) < 1e-11,
+		    "%s: removed of point %zu", title, k);
 		ck_assert_msg(points[k].gap >= 0 && points[k].gap <= 0, "%s: gap of point %zu", title, k);
-		ck_assert_msg(k == 0 || (points[k].cost > points[k - 1].cost && points[k].removed > points[k - 1].removed),
+		ck_assert_msg(
+		    k == 0 || (points[k].cost > points[k - 1].cost && points[k].removed > points[k - 1].removed),
 		    "%s: point %zu is no better than the one before", title, k);
 	}
 }
@@ -74,14 +82,16 @@ START_TEST(equals_enumeration)
 		want = plan_case_frontier(&drawn.problem, shapes[_i].axis, cost, removed, POINTS);
 		ab_diag_init(&diag);
 		st = ab_plan_frontier(&drawn.problem, shapes[_i].axis, points, POINTS, store, &n, &diag);
-		ck_assert_msg(st == (want > 0 ? AB_OK : AB_EINPUT), "%s, seed %d: %s", shapes[_i].title, seed, diag.text);
+		ck_assert_msg(
+		    st == (want > 0 ? AB_OK : AB_EINPUT), "%s, seed %d: %s", shapes[_i].title, seed, diag.text);
 		ck_assert_msg(n == want, "%s, seed %d: %zu points, not %zu", shapes[_i].title, seed, n, want);
 		check_points(shapes[_i].title, shapes[_i].axis, n);
 		for (k = 0; k < n; k++) {
 			ck_assert_msg(fabs(points[k].cost - cost[k]) < 1e-9, "%s, seed %d: point %zu costs %g, not %g",
 			    shapes[_i].title, seed, k, points[k].cost, cost[k]);
-			ck_assert_msg(fabs(points[k].removed - removed[k]) < 1e-10, "%s, seed %d: point %zu removes %g, not %g",
-			    shapes[_i].title, seed, k, points[k].removed, removed[k]);
+			ck_assert_msg(fabs(points[k].removed - removed[k]) < 1e-10,
+			    "%s, seed %d: point %zu removes %g, not %g", shapes[_i].title, seed, k,
+			    points[k].removed, removed[k]);
 			compared++;
 		}
 	}
@@ -92,8 +102,14 @@ END_TEST
 /* At 40 changes: at every third point, and a cent below it, the plan alone says the same. */
 START_TEST(agrees_with_single_plans)
 {
-	const struct plan_shape shape = { .changes = 40, .causes = 25, .touches = 4, .budgets = 2, .tight = 0.5, .needs = _i == 1,
-		.groups = _i == 2, .savings = _i == 3 };
+	const struct plan_shape shape = { .changes = 40,
+		.causes = 25,
+		.touches = 4,
+		.budgets = 2,
+		.tight = 0.5,
+		.needs = _i == 1,
+		.groups = _i == 2,
+		.savings = _i == 3 };
 	unsigned char chosen[AB_PLAN_CHANGES];
 	struct ab_choice choice = { .chosen = chosen };
 	size_t n, k;
@@ -118,8 +134,14 @@ START_TEST(known_frontier)
 {
 	const double load[] = { 1, 2, 4 }, cost[] = { 0, 2, 5 }, want_cost[] = { 0, 2, 5, 7 }, want[] = { 1, 3, 5, 7 };
 	const struct ab_effect effects[] = { { 0, 0, 1 }, { 1, 1, 1 }, { 2, 2, 1 } };
-	struct ab_problem p = { .n_causes = 3, .n_changes = 3, .n_effects = 3, .n_budgets = 1, .load = load, .effects = effects,
-		.cost = cost, .budget = { _i == 0 ? 100 : (double)INFINITY } };
+	struct ab_problem p = { .n_causes = 3,
+		.n_changes = 3,
+		.n_effects = 3,
+		.n_budgets = 1,
+		.load = load,
+		.effects = effects,
+		.cost = cost,
+		.budget = { _i == 0 ? 100 : (double)INFINITY } };
 	struct ab_diag diag;
 	size_t n, k;
 

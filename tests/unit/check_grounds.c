@@ -29,14 +29,20 @@ static void tear_down(void)
 	"<fault id='nutty' severity='1' source='estimate'><title>Nutty</title><word>nutty</word>" \
 	"<leak noticeable='0.02' strong='0.001' source='estimate'/>" \
 	"<leak noticeable='0.04' strong='0.001' source='estimate'><when fact='t.over' over='2 K'/></leak></fault>\n" \
-	"<cause id='mixed' side='cold' stage='ferment'><title>Mixed</title><why>so</why><prior p='0.2' source='estimate'/>" \
+	"<cause id='mixed' side='cold' stage='ferment'><title>Mixed</title><why>so</why>" \
+	"<prior p='0.2' source='estimate'/>" \
 	"<gives fault='nutty' noticeable='0.2' strong='0.1' source='estimate'/>" \
 	"<gives fault='butter' noticeable='0.3' strong='0.1' source='estimate'/>" \
-	"<gives fault='butter' noticeable='0.6' strong='0.2' source='estimate'><when fact='t.control' is='fridge'/></gives>" \
-	"<gives fault='sour' noticeable='0.5' strong='0.2' source='estimate'><when fact='t.over' over='2 K'/></gives></cause>\n" \
-	"<cause id='odd-one' side='cold' stage='pitch' kind='benign' expects='yes'><title>Odd</title><why>so</why><prior p='0.3' source='estimate'/>" \
-	"<gives fault='sour' noticeable='0.5' strong='0.2' source='estimate'><when fact='t.odd' is='yes'/></gives></cause>\n" \
-	HABIT("h", COOLS PREVENTS("warm", "0.4")) BUY("x", "50", PREVENTS("warm", "0.5")) BUY("y", "50", PREVENTS("stale", "0.7"))
+	"<gives fault='butter' noticeable='0.6' strong='0.2' source='estimate'>" \
+	"<when fact='t.control' is='fridge'/></gives>" \
+	"<gives fault='sour' noticeable='0.5' strong='0.2' source='estimate'><when fact='t.over' over='2 K'/>" \
+	"</gives></cause>\n" \
+	"<cause id='odd-one' side='cold' stage='pitch' kind='benign' expects='yes'><title>Odd</title>" \
+	"<why>so</why><prior p='0.3' source='estimate'/>" \
+	"<gives fault='sour' noticeable='0.5' strong='0.2' source='estimate'><when fact='t.odd' is='yes'/>" \
+	"</gives></cause>\n" \
+	HABIT("h", COOLS PREVENTS("warm", "0.4")) BUY("x", "50", PREVENTS("warm", "0.5")) BUY("y", "50", \
+	PREVENTS("stale", "0.7"))
 
 enum { F_BUTTER, F_PAPER, F_SOUR, F_NUTTY, FAULTS };
 enum { C_MIXED = C_CAUSES, C_ODD };
@@ -44,8 +50,9 @@ enum { FRIDGE = 2, FAMILY_PLAIN = 0, FAMILY_ODD = 1 };
 
 /* ---- by hand ---- */
 
-/* One batch. leak: of sour; may: is sour, is paper a trait; ways: of mixed, links in the order of faults, -1 ends; links: that made
- * sour, if it was found. In the rules above links of `mixed` are 0 nutty, 1 butter, 2 butter in a fridge, 3 sour when warm. */
+/* One batch. leak: of sour; may: is sour, is paper a trait; ways: of mixed, links in the order of faults, -1 ends;
+ * links: that made sour, if it was found. In the rules above links of `mixed` are 0 nutty, 1 butter, 2 butter in a
+ * fridge, 3 sour when warm. */
 static const struct {
 	const char *title;
 	double over;
@@ -90,7 +97,8 @@ START_TEST(one_batch)
 	const struct ground_way *way = grounds_way(g, 1, C_MIXED, 0, &n);
 	for (; hand[_i].ways[k] >= 0; k++) {
 		int link = hand[_i].ways[k], fault = fault_of_way(link);
-		double weight = b.k->faults[fault].severity * (hand[_i].family == FAMILY_ODD && fault == F_BUTTER ? 1.5 : 1);
+		double weight =
+		    b.k->faults[fault].severity * (hand[_i].family == FAMILY_ODD && fault == F_BUTTER ? 1.5 : 1);
 
 		ck_assert_msg(k < n && way[k].link == link && way[k].fault == fault, "%s: way %zu", t, k);
 		ck_assert_msg(fabs(way[k].weight - weight) < 1e-12, "%s: weighs %g", t, way[k].weight);
@@ -99,7 +107,8 @@ START_TEST(one_batch)
 	ck_assert_uint_eq(g->found_from[1], 1);
 	ck_assert_int_eq(g->found[0].fault, F_SOUR);
 	ck_assert_int_eq(g->found[0].leak, hand[_i].leak);
-	ck_assert_msg((int)g->found[0].n == hand[_i].sour_from_mixed + hand[_i].sour_from_odd, "%s: %zu causes of it", t, g->found[0].n);
+	ck_assert_msg((int)g->found[0].n == hand[_i].sour_from_mixed + hand[_i].sour_from_odd,
+	    "%s: %zu causes of it", t, g->found[0].n);
 	const struct ground_link *link = g->found[0].n > 0 ? g->links + g->found[0].first : NULL;
 	if (hand[_i].sour_from_mixed)
 		ck_assert_msg(link->cause == C_MIXED && (link++)->link == 3, "%s", t);
@@ -143,7 +152,8 @@ static int last_link(size_t cause, size_t fault, const struct ab_fact *facts)
 	size_t i = b.k->causes[cause].n_links;
 
 	while (i-- > 0)
-		if ((size_t)b.k->causes[cause].links[i].fault == fault && ab_conds_hold(&b.k->causes[cause].links[i].when, facts))
+		if ((size_t)b.k->causes[cause].links[i].fault == fault &&
+		    ab_conds_hold(&b.k->causes[cause].links[i].when, facts))
 			return (int)i;
 	return -1;
 }
@@ -185,13 +195,15 @@ static size_t check_found(const struct grounds *g, const struct ab_case *c, size
 
 		if (c->fault_load == NULL || !(c->fault_load[f] > 0))
 			continue;
-		ck_assert(at < g->found_from[place + 1] && found->fault == (int)f && found->leak == last_leak(f, c->facts));
+		ck_assert(at < g->found_from[place + 1] && found->fault == (int)f &&
+		    found->leak == last_leak(f, c->facts));
 		for (size_t i = 0; i < b.k->n_causes; i++) {
 			int link = last_link(i, f, c->facts);
 
 			if (link < 0)
 				continue;
-			ck_assert(k < found->n && g->links[found->first + k].cause == i && g->links[found->first + k].link == link);
+			ck_assert(k < found->n && g->links[found->first + k].cause == i &&
+			    g->links[found->first + k].link == link);
 			k++;
 		}
 		ck_assert_uint_eq(k, found->n);
@@ -201,8 +213,8 @@ static size_t check_found(const struct grounds *g, const struct ab_case *c, size
 	return g->found_from[place + 1] - g->found_from[place];
 }
 
-/* Whatever a yeast's strength is drawn as, no trait stands outside what was noted; and with links as strong as can be all of
- * it is one. */
+/* Whatever a yeast's strength is drawn as, no trait stands outside what was noted; and with links as strong as can
+ * be all of it is one. */
 static int check_traits(const struct grounds *g, size_t set)
 {
 	int n = 0;
@@ -210,8 +222,8 @@ static int check_traits(const struct grounds *g, size_t set)
 	for (size_t f = 0; f < FAULTS; f++) {
 		bool expected = ab_fault_expected(b.k, a.facts[set], a.family[set], (int)f, 1);
 
-		ck_assert_msg(g->may_mean[set * FAULTS + f] == (a.weight[set] > 0 && expected), "set %zu, fault %zu: %d", set, f,
-		    g->may_mean[set * FAULTS + f]);
+		ck_assert_msg(g->may_mean[set * FAULTS + f] == (a.weight[set] > 0 && expected),
+		    "set %zu, fault %zu: %d", set, f, g->may_mean[set * FAULTS + f]);
 		n += expected;
 	}
 	return n;
@@ -235,7 +247,8 @@ START_TEST(any_batches)
 	brewery_open(&b, RULES);
 	batches_at_random(24);
 	inside_open(&a, &b, b.k);
-	/* batches that weigh nothing, as those of other families when advice is asked for one: nothing is noted of them */
+	/* batches that weigh nothing, as those of other families when advice is asked for one: nothing is noted of
+	 * them */
 	a.weight[3] = a.weight[7] = 0;
 	surely_expected();
 	ck_assert_int_eq(advising_grounds(&a, &b.diag), AB_OK);
@@ -315,10 +328,11 @@ START_TEST(changes_made)
 	b.profile->owns = owns;
 	ck_assert_int_eq(advising_grounds(&a, &b.diag), AB_OK);
 	const struct grounds *g = a.grounds;
-	ck_assert_msg(g->n_turns == made[_i].n_turns && g->n_owned == made[_i].n_owned, "%s: %zu made, %zu owned", made[_i].title, g->n_turns,
-	    g->n_owned);
+	ck_assert_msg(g->n_turns == made[_i].n_turns && g->n_owned == made[_i].n_owned, "%s: %zu made, %zu owned",
+	    made[_i].title, g->n_turns, g->n_owned);
 	if (g->n_turns > 0)
-		ck_assert((int)g->turns[0].change == ab_change_find(b.k, made[_i].noted) && g->turns[0].at == made[_i].at);
+		ck_assert((int)g->turns[0].change == ab_change_find(b.k, made[_i].noted) &&
+		    g->turns[0].at == made[_i].at);
 	if (g->n_owned > 0)
 		ck_assert((int)g->owned[0] == ab_change_find(b.k, made[_i].owned));
 }
@@ -339,7 +353,8 @@ START_TEST(numbers_move_nothing)
 	ck_assert_int_eq(advising_grounds(&a, &b.diag), AB_OK);
 	ck_assert_mem_eq(before->may_mean, a.grounds->may_mean, a.n_sets * FAULTS);
 	ck_assert_mem_eq(before->leak, a.grounds->leak, a.n_sets * FAULTS * sizeof *before->leak);
-	ck_assert_mem_eq(before->ways_from, a.grounds->ways_from, (a.n_sets * b.k->n_causes + 1) * sizeof *before->ways_from);
+	ck_assert_mem_eq(
+	    before->ways_from, a.grounds->ways_from, (a.n_sets * b.k->n_causes + 1) * sizeof *before->ways_from);
 	ck_assert_uint_eq(before->n_links, a.grounds->n_links);
 }
 END_TEST
@@ -362,7 +377,8 @@ START_TEST(out_of_memory)
 		st = advising_grounds(&fresh, &b.diag);
 		ab_alloc_fail_at(-1);
 		ab_arena_free(fresh.arena);
-		ck_assert_msg(st == AB_OK || (st == AB_ENOMEM && b.diag.text[0] != '\0'), "allocation %ld: status %d", at, (int)st);
+		ck_assert_msg(st == AB_OK || (st == AB_ENOMEM && b.diag.text[0] != '\0'),
+		    "allocation %ld: status %d", at, (int)st);
 	}
 	ck_assert_int_eq(st, AB_OK);
 	ck_assert_int_gt(at, 1);

@@ -47,24 +47,35 @@ END_TEST
 #define PITCH(t) "<pitch at='2031-03-01T18:00' temp='" t " C'/>"
 /* 20 C: (0.03784 x 17)^2/ln 2 = 0.59699 doublings an hour */
 static const struct fact_row rows[] = {
-	{ .title = "lag", PITCH("20") "<lag first-signs='12 h'/>", "pitch.doublings-before-yeast", 12 * 0.59699, 0.001, NULL, AB_ORIGIN_DERIVED },
-	{ .title = "half an hour of chilling is hot", PITCH("20") "<chill method='coil' to-pitch='1 h'/><lag first-signs='12 h'/>",
+	{ .title = "lag", PITCH("20") "<lag first-signs='12 h'/>", "pitch.doublings-before-yeast", 12 * 0.59699,
+	    0.001, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "half an hour of chilling is hot",
+	    PITCH("20") "<chill method='coil' to-pitch='1 h'/><lag first-signs='12 h'/>",
 	  "pitch.doublings-before-yeast", 12.5 * 0.59699, 0.001 },
-	{ .title = "quick", PITCH("20") "<chill method='coil' to-pitch='20 min'/><lag first-signs='12 h'/>", "pitch.doublings-before-yeast",
+	{ .title = "quick", PITCH("20") "<chill method='coil' to-pitch='20 min'/><lag first-signs='12 h'/>",
+	    "pitch.doublings-before-yeast",
 	  12 * 0.59699, 0.001 },
-	{ .title = "colder is slower", PITCH("10") "<lag first-signs='24 h'/>", "pitch.doublings-before-yeast", 24 / 9.88, 0.01 },
-	/* 20 h from 100 C towards 20, of which 13 h below 45 C (20.93 doublings, summed as in cooling below), then 12 h of lag */
-	{ .title = "left overnight", PITCH("20") "<chill method='overnight-closed' to-pitch='20 h'/><lag first-signs='12 h'/>",
+	{ .title = "colder is slower", PITCH("10") "<lag first-signs='24 h'/>", "pitch.doublings-before-yeast",
+	    24 / 9.88, 0.01 },
+	/* 20 h from 100 C towards 20, of which 13 h below 45 C (20.93 doublings, summed as in cooling below),
+	 * then 12 h of lag */
+	{ .title = "left overnight",
+	    PITCH("20") "<chill method='overnight-closed' to-pitch='20 h'/><lag first-signs='12 h'/>",
 	  "pitch.doublings-before-yeast", 12 * 0.59699 + 20.93, 0.05 },
 	/* with 3.5 h in place of 6 it is below 45 C after 4 h: 12.476 doublings by the same sum */
 	{ .title = "in the open air", PITCH("20") "<chill method='air' to-pitch='12 h'/><lag first-signs='12 h'/>",
 	  "pitch.doublings-before-yeast", 12 * 0.59699 + 12.476, 0.05 },
-	{ .title = "as it left the chiller", "<chill method='coil' end-temp='10 C'/><lag first-signs='24 h'/>", "pitch.doublings-before-yeast",
+	{ .title = "as it left the chiller", "<chill method='coil' end-temp='10 C'/><lag first-signs='24 h'/>",
+	    "pitch.doublings-before-yeast",
 	  24 / 9.88, 0.01 },
-	{ .title = "as it fermented", "<yeast class='lager'/><reading at='+6h' wort='10 C'/><reading at='+30h' wort='10 C'/>"
-	  "<reading at='+60h' wort='10 C'/><lag first-signs='24 h'/>", "pitch.doublings-before-yeast", 24 / 9.88, 0.01 },
-	{ .title = "warmth not told: 20 C", "<lag first-signs='12 h'/>", "pitch.doublings-before-yeast", 12 * 0.59699, 0.001 },
-	{ .title = "no lag, no word", PITCH("20") "<chill method='overnight-closed' to-pitch='20 h'/>", "pitch.doublings-before-yeast", AB_SILENT },
+	{ .title = "as it fermented",
+	    "<yeast class='lager'/><reading at='+6h' wort='10 C'/><reading at='+30h' wort='10 C'/>"
+	  "<reading at='+60h' wort='10 C'/><lag first-signs='24 h'/>", "pitch.doublings-before-yeast",
+	  24 / 9.88, 0.01 },
+	{ .title = "warmth not told: 20 C", "<lag first-signs='12 h'/>", "pitch.doublings-before-yeast",
+	    12 * 0.59699, 0.001 },
+	{ .title = "no lag, no word", PITCH("20") "<chill method='overnight-closed' to-pitch='20 h'/>",
+	    "pitch.doublings-before-yeast", AB_SILENT },
 };
 
 int main(void)

@@ -26,8 +26,15 @@ static void begin(void)
 	ab_diag_init(&diag);
 	for (int i = 0; i < N; i++) {
 		snprintf(ids[i], sizeof ids[i], "b%d", i + 1);
-		batches[i] = (struct ab_trend_batch){ .id = ids[i], .brewed_s = i * 86400.0, .load = NAN, .load_low = NAN, .load_high = NAN,
-			.fault_load = no_faults, .slots = slots[i], .values = values[i], .us = us[i] };
+		batches[i] = (struct ab_trend_batch){ .id = ids[i],
+			.brewed_s = i * 86400.0,
+			.load = NAN,
+			.load_low = NAN,
+			.load_high = NAN,
+			.fault_load = no_faults,
+			.slots = slots[i],
+			.values = values[i],
+			.us = us[i] };
 	}
 }
 
@@ -109,7 +116,10 @@ static char *told(const struct ab_look *look, int moved)
 	struct ab_knowledge k = rc_rules;
 	char *text = NULL;
 	for (int i = 0; i < AB_TREND_HABITS; i++)
-		defs[i] = (struct ab_fact_def){ .name = ab_trend_habits[i], .kind = AB_FACT_NUMBER, .unit = i == 2 ? "h" : "K", .title = "something measured" };
+		defs[i] = (struct ab_fact_def){ .name = ab_trend_habits[i],
+			.kind = AB_FACT_NUMBER,
+			.unit = i == 2 ? "h" : "K",
+			.title = "something measured" };
 	for (int i = 0; i < 10; i++) {
 		tell(i, 0, (moved && i >= 6 ? 6 : 1) + 0.25 * ((i + 1) % 3), 0.1);
 		tell(i, 2, i == 8 && !moved ? 30 : 1 + 0.1 * (i % 4), 0.01);
@@ -122,7 +132,8 @@ static char *told(const struct ab_look *look, int moved)
 
 static const struct { int moved; const char *want; } says[] = {
 	{ 0, "Something measured: steady, 1.3 K over 10 batches. The next is likely between 1 K and 1.5 K." },
-	{ 0, "steady, 1.14 h over 10 batches. The next is likely between 0.98 h and 1.31 h. Batch b9 stands out: 30 h." },
+	{ 0, "steady, 1.14 h over 10 batches. The next is likely between 0.98 h and 1.31 h. Batch b9 stands "
+	    "out: 30 h." },
 	{ 1, "Something measured: went up with batch b7: 6.3 K since then (4 batches), 1.3 K\nbefore." },
 };
 
@@ -148,7 +159,8 @@ END_TEST
 START_TEST(as_data)
 {
 	struct ab_look look = rc_look(AB_JSON);
-	json_t *data = rc_json(told(&look, 1)), *c = json_array_get(json_object_get(data, "charts"), 0), *shift = json_array_get(json_object_get(c, "shifts"), 0);
+	json_t *data = rc_json(told(&look, 1)), *c = json_array_get(json_object_get(data, "charts"), 0),
+	       *shift = json_array_get(json_object_get(c, "shifts"), 0);
 	ck_assert_uint_eq(json_array_size(json_object_get(data, "charts")), 2);
 	ck_assert_str_eq(json_string_value(json_object_get(c, "fact")), "pitch.temp-over");
 	ck_assert_uint_eq(json_array_size(json_object_get(c, "points")), 10);

@@ -1,7 +1,7 @@
 /* check_heat.c - fermentation heat and Newton's cooling: the model, its properties, UA from a log, and the facts
  *
- * The reference here is a plain fourth-order Runge-Kutta with a step of three minutes on the differential equation itself, which shares no formula
- * with the exact steps under test but the logistic.
+ * The reference here is a plain fourth-order Runge-Kutta with a step of three minutes on the differential equation
+ * itself, which shares no formula with the exact steps under test but the logistic.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "factcase.h"
@@ -19,7 +19,8 @@ static double room_of(const struct ab_heat_in *in, double h)
 	for (size_t i = 1; i < in->n_room; i++)
 		if (h < in->room_h[i] && h >= in->room_h[i - 1])
 			return in->room_c[i - 1] +
-			    (in->room_c[i] - in->room_c[i - 1]) * (h - in->room_h[i - 1]) / (in->room_h[i] - in->room_h[i - 1]);
+			    (in->room_c[i] - in->room_c[i - 1]) * (h - in->room_h[i - 1]) /
+			    (in->room_h[i] - in->room_h[i - 1]);
 	return h < in->room_h[0] ? in->room_c[0] : in->room_c[in->n_room - 1];
 }
 
@@ -37,8 +38,8 @@ static void runge_kutta(const struct ab_heat_in *in, double *out)
 		double h = i * dt;
 		if (i % 20 == 0)
 			out[i / 20] = t;
-		double a = slope(in, h, t), b = slope(in, h + dt / 2, t + dt / 2 * a), c = slope(in, h + dt / 2, t + dt / 2 * b),
-		    d = slope(in, h + dt, t + dt * c);
+		double a = slope(in, h, t), b = slope(in, h + dt / 2, t + dt / 2 * a),
+		       c = slope(in, h + dt / 2, t + dt / 2 * b), d = slope(in, h + dt, t + dt * c);
 		t += dt / 6 * (a + 2 * b + 2 * c + d);
 	}
 }
@@ -50,14 +51,22 @@ static const double zero[] = { 0 }, twenty[] = { 20 }, night_h[] = { 0, 12, 24, 
 static const struct { const char *title; double b, m, ua, start; const double *h, *c; size_t n; } runs[] = {
 	{ "still air", 0.1, 36, 2.5, 20, zero, twenty, 1 }, { "jacket", 0.1, 36, 1.25, 20, zero, twenty, 1 },
 	{ "fast, in a bath", 0.2, 36, 12, 20, zero, twenty, 1 }, { "pitched warm", 0.12, 30, 2.5, 28, zero, twenty, 1 },
-	{ "pitched cold", 0.12, 30, 2.5, 12, zero, twenty, 1 }, { "days and nights", 0.1, 40, 4, 20, night_h, night_c, 7 },
+	{ "pitched cold", 0.12, 30, 2.5, 12, zero, twenty, 1 },
+	{ "days and nights", 0.1, 40, 4, 20, night_h, night_c, 7 },
 	{ "lager", 0.035, 100, 2.5, 10, zero, twenty, 1 },
 };
 
 static struct ab_heat_in in_of(int i)
 {
-	return (struct ab_heat_in){ .capacity_kjk = 83.6, .heat_kj = 973.8, .b = runs[i].b, .m_h = runs[i].m, .ua_wk = runs[i].ua,
-		.start_c = runs[i].start, .room_h = runs[i].h, .room_c = runs[i].c, .n_room = runs[i].n };
+	return (struct ab_heat_in){ .capacity_kjk = 83.6,
+		.heat_kj = 973.8,
+		.b = runs[i].b,
+		.m_h = runs[i].m,
+		.ua_wk = runs[i].ua,
+		.start_c = runs[i].start,
+		.room_h = runs[i].h,
+		.room_c = runs[i].c,
+		.n_room = runs[i].n };
 }
 
 START_TEST(trace_solves_the_equation)
@@ -68,7 +77,8 @@ START_TEST(trace_solves_the_equation)
 	runge_kutta(&in, want);
 	ab_heat_trace(&in, 1, HOURS, got);
 	for (int i = 0; i < HOURS; i++)
-		ck_assert_msg(fabs(got[i] - want[i]) < 0.02, "%s at %d h: %.4f, not %.4f", runs[_i].title, i, got[i], want[i]);
+		ck_assert_msg(fabs(got[i] - want[i]) < 0.02, "%s at %d h: %.4f, not %.4f", runs[_i].title, i,
+		    got[i], want[i]);
 }
 END_TEST
 
@@ -89,7 +99,8 @@ START_TEST(finer_steps_come_closer)
 }
 END_TEST
 
-/* A perfect jacket keeps all the heat: 973.8 kJ in 83.6 kJ/K. And the trap: heat of 1.217 kJ a gram would warm it twice as much. */
+/* A perfect jacket keeps all the heat: 973.8 kJ in 83.6 kJ/K. And the trap: heat of 1.217 kJ a gram would warm it
+ * twice as much. */
 START_TEST(nothing_is_lost_in_a_perfect_jacket)
 {
 	struct ab_heat_in in = in_of(0);
@@ -107,12 +118,13 @@ START_TEST(nothing_is_lost_in_a_perfect_jacket)
 }
 END_TEST
 
-/* In a perfect jacket each hour's warmth is what the logistic says by itself, also months on and where fermentation begins so
- * late that the exponential at first is too small for a double. */
+/* In a perfect jacket each hour's warmth is what the logistic says by itself, also months on and where fermentation
+ * begins so late that the exponential at first is too small for a double. */
 START_TEST(the_logistic_of_every_hour)
 {
 	enum { LONG = 9000 };
-	static const struct { double b, m; } curves[] = { { 0.1, 36 }, { 0.035, 100 }, { 0.4, 500 }, { 0.2, 5000 }, { 2, 3 } };
+	static const struct { double b, m; } curves[] = { { 0.1, 36 }, { 0.035, 100 }, { 0.4, 500 },
+	    { 0.2, 5000 }, { 2, 3 } };
 	static double c[LONG];
 
 	for (size_t k = 0; k < sizeof curves / sizeof *curves; k++) {
@@ -130,7 +142,8 @@ START_TEST(the_logistic_of_every_hour)
 }
 END_TEST
 
-/* Warmer rooms and more heat never make colder beer, nor a looser vessel a warmer peak in a room as warm as its start. */
+/* Warmer rooms and more heat never make colder beer, nor a looser vessel a warmer peak in a room as warm as its
+ * start. */
 START_TEST(never_the_wrong_way)
 {
 	struct ab_heat_in in = in_of(_i), more = in;
@@ -162,7 +175,8 @@ START_TEST(volumes_and_ways)
 	for (int way = 0; way < AB_HEAT_WAY_MAX_; way++) {
 		struct ab_heat_ua small = ab_heat_ua_usual(way, 20), big = ab_heat_ua_usual(way, 160);
 		ck_assert(small.low > 0 && small.low <= small.mid && small.mid <= small.high);
-		ck_assert_double_eq_tol(big.mid, 4 * small.mid, 1e-9);   /* eight times the volume, four times the skin */
+		ck_assert_double_eq_tol(big.mid, 4 * small.mid, 1e-9); /* eight times the volume, four times the
+									  skin */
 	}
 	ck_assert(ab_heat_ua_usual(AB_HEAT_JACKET, 20).high < ab_heat_ua_usual(AB_HEAT_STILL_AIR, 20).low);
 	ck_assert(ab_heat_ua_usual(AB_HEAT_STILL_AIR, 20).high < ab_heat_ua_usual(AB_HEAT_FAN, 20).low);
@@ -206,7 +220,8 @@ START_TEST(ua_is_as_sure_as_a_thermometer)
 		sum += (d[i] - c[i]) / 1e-3 * (d[i] - c[i]) / 1e-3;
 	ck_assert(ab_heat_fit_ua(&in, h, c, 120, &ua, &u));
 	ck_assert_double_eq_tol(u, 2.5 * 0.3 / sqrt(sum), 0.05 * u);
-	/* a log of every minute is thinned, comes to the same and is no surer than 128 readings: those of every hour would be 120 */
+	/* a log of every minute is thinned, comes to the same and is no surer than 128 readings: those of every
+	 * hour would be 120 */
 	static double fine_h[60 * 120], fine_c[60 * 120];
 	double ua_fine, u_fine;
 	ab_heat_trace(&in, 1 / 60.0, 60 * 120, fine_c);
@@ -273,7 +288,7 @@ START_TEST(ua_is_not_made_up)
 	in.heat_kj = 0;
 	ck_assert(!ab_heat_fit_ua(&in, h, flat, 7, &ua, &u));      /* no heat and no difference: nothing to learn */
 	in.heat_kj = 973.8;
-	ck_assert(!ab_heat_fit_ua(&in, h, flat, 7, &ua, &u));      /* beer as the room all the time: beyond any vessel */
+	ck_assert(!ab_heat_fit_ua(&in, h, flat, 7, &ua, &u)); /* beer as the room all the time: beyond any vessel */
 }
 END_TEST
 
@@ -289,46 +304,70 @@ END_TEST
 
 #define ALE "<yeast class='clean-ale'/>"
 #define OWN "<recipe volume='20 L'/><reading at='+0h' gravity='1.049 SG'/><reading at='+24h' gravity='1.0405 SG'/>" \
-	"<reading at='+36h' gravity='1.0295 SG'/><reading at='+48h' gravity='1.019 SG'/><reading at='+72h' gravity='1.011 SG'/>" \
+	"<reading at='+36h' gravity='1.0295 SG'/><reading at='+48h' gravity='1.019 SG'/>" \
+	"<reading at='+72h' gravity='1.011 SG'/>" \
 	"<reading at='+120h' gravity='1.010 SG'/>"
 #define BREW "<recipe volume='20 L' og='1.048 SG' fg='1.012 SG'/>"
 static const struct fact_row rows[] = {
 	/* scipy's solve_ivp: peak 2.638 K over a room of 21 C (see check_temperature.c) */
-	{ .title = "rise", ALE BREW "<vessel kind='bucket' room='21 C'/>", "ferment.heat-rise", 2.638, 0.02, NULL, AB_ORIGIN_DERIVED },
-	{ .title = "less in a bath", ALE BREW "<vessel kind='bucket' room='21 C' control='water-bath'/>", "ferment.heat-rise", 0.768, 0.02 },
-	{ .title = "more in a bigger one", ALE "<recipe volume='160 L' og='1.048 SG' fg='1.012 SG'/><vessel room='21 C'/>", "ferment.heat-rise",
+	{ .title = "rise", ALE BREW "<vessel kind='bucket' room='21 C'/>", "ferment.heat-rise", 2.638, 0.02, NULL,
+	    AB_ORIGIN_DERIVED },
+	{ .title = "less in a bath", ALE BREW "<vessel kind='bucket' room='21 C' control='water-bath'/>",
+	    "ferment.heat-rise", 0.768, 0.02 },
+	{ .title = "more in a bigger one",
+	    ALE "<recipe volume='160 L' og='1.048 SG' fg='1.012 SG'/><vessel room='21 C'/>", "ferment.heat-rise",
 	  4.232, 0.03 },
-	{ .title = "a lager makes little", "<yeast class='lager'/>" BREW "<vessel room='10 C'/>", "ferment.heat-rise", 0.891, 0.02 },
+	{ .title = "a lager makes little", "<yeast class='lager'/>" BREW "<vessel room='10 C'/>",
+	    "ferment.heat-rise", 0.891, 0.02 },
 	{ .title = "no room", ALE BREW, "ferment.heat-rise", AB_SILENT },
-	{ .title = "held by a fridge", ALE BREW "<vessel control='fridge' target='18 C' room='25 C'/>", "ferment.heat-rise", AB_SILENT },
-	{ .title = "measured", ALE "<reading at='+24h' wort='22 C' room='19 C'/><reading at='+48h' wort='23.5 C' room='19.5 C'/>",
+	{ .title = "held by a fridge", ALE BREW "<vessel control='fridge' target='18 C' room='25 C'/>",
+	    "ferment.heat-rise", AB_SILENT },
+	{ .title = "measured",
+	    ALE "<reading at='+24h' wort='22 C' room='19 C'/><reading at='+48h' wort='23.5 C' room='19.5 C'/>",
 	  "ferment.heat-rise", 4, 1e-9 },
-	{ .title = "beer alone", ALE "<vessel room='20 C'/><reading at='+24h' wort='22 C'/>", "ferment.heat-rise", AB_SILENT },
-	{ .title = "few readings, no UA", ALE "<reading at='+24h' wort='22 C' room='19 C'/><reading at='+48h' wort='23.5 C' room='19.5 C'/>",
+	{ .title = "beer alone", ALE "<vessel room='20 C'/><reading at='+24h' wort='22 C'/>", "ferment.heat-rise",
+	    AB_SILENT },
+	{ .title = "few readings, no UA",
+	    ALE "<reading at='+24h' wort='22 C' room='19 C'/><reading at='+48h' wort='23.5 C' room='19.5 C'/>",
 	  "vessel.ua", AB_SILENT },
-	/* made with 2.5 W/K by scipy's solve_ivp, rounded to 0.1 K: 20 L, 1.048 to 1.012, B 0.12/h, M 30 h, room 20 C, pitched at 20 C */
-	{ .title = "UA", ALE BREW "<vessel room='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/><reading at='+12h' wort='20.6 C' room='20 C'/>"
-	  "<reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/><reading at='+48h' wort='22.0 C' room='20 C'/>"
-	  "<reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>", "vessel.ua", 2.5, 0.25, .u = 0.55 },
+	/* made with 2.5 W/K by scipy's solve_ivp, rounded to 0.1 K: 20 L, 1.048 to 1.012, B 0.12/h, M 30 h, room
+	 * 20 C, pitched at 20 C */
+	{ .title = "UA", ALE BREW "<vessel room='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/>"
+	    "<reading at='+12h' wort='20.6 C' room='20 C'/>"
+	  "<reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/>"
+	  "<reading at='+48h' wort='22.0 C' room='20 C'/>"
+	  "<reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>",
+	  "vessel.ua", 2.5, 0.25, .u = 0.55 },
 	/* the same log, and then cold: told as a crash it says nothing of the room's air */
-	{ .title = "UA until the crash", ALE BREW "<vessel room='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/><reading at='+12h' wort='20.6 C' room='20 C'/>"
-	  "<reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/><reading at='+48h' wort='22.0 C' room='20 C'/>"
-	  "<reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/><crash at='+90h' temp='2 C'/>"
+	{ .title = "UA until the crash", ALE BREW
+	    "<vessel room='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/>"
+	    "<reading at='+12h' wort='20.6 C' room='20 C'/>"
+	  "<reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/>"
+	  "<reading at='+48h' wort='22.0 C' room='20 C'/>"
+	  "<reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>"
+	  "<crash at='+90h' temp='2 C'/>"
 	  "<reading at='+120h' wort='2 C' room='20 C'/>", "vessel.ua", 2.5, 0.25 },
-	{ .title = "no UA of a cooled one", ALE BREW "<vessel room='20 C' control='chamber' target='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/>"
-	  "<reading at='+12h' wort='20.6 C' room='20 C'/><reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/>"
-	  "<reading at='+48h' wort='22.0 C' room='20 C'/><reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>",
+	{ .title = "no UA of a cooled one",
+	    ALE BREW "<vessel room='20 C' control='chamber' target='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/>"
+	  "<reading at='+12h' wort='20.6 C' room='20 C'/><reading at='+24h' wort='21.7 C' room='20 C'/>"
+	  "<reading at='+36h' wort='22.6 C' room='20 C'/>"
+	  "<reading at='+48h' wort='22.0 C' room='20 C'/><reading at='+60h' wort='21.0 C' room='20 C'/>"
+	  "<reading at='+84h' wort='20.1 C' room='20 C'/>",
 	  "vessel.ua", AB_SILENT },
 	/* pitched 8 K warm it takes a day to come down; by solve_ivp again */
-	{ .title = "a warm pitch stays warm", ALE BREW "<pitch at='2031-03-01T18:00' temp='29 C'/><vessel room='21 C'/>", "ferment.early-mean",
+	{ .title = "a warm pitch stays warm",
+	    ALE BREW "<pitch at='2031-03-01T18:00' temp='29 C'/><vessel room='21 C'/>", "ferment.early-mean",
 	  23.385, 0.03 },
 	/* a lag of 36 h puts all of it 24 h later */
-	{ .title = "after a long lag", ALE BREW "<lag first-signs='36 h'/><vessel room='21 C'/>", "ferment.early-mean", 22.035, 0.02 },
+	{ .title = "after a long lag", ALE BREW "<lag first-signs='36 h'/><vessel room='21 C'/>",
+	    "ferment.early-mean", 22.035, 0.02 },
 	/* what is left of a warm pitch after half a day counts as a peak, the pitch itself does not */
-	{ .title = "a pitch is no peak", ALE BREW "<pitch at='2031-03-01T18:00' temp='29 C'/><vessel room='21 C'/>", "ferment.peak-over", 3.801, 0.02 },
+	{ .title = "a pitch is no peak", ALE BREW "<pitch at='2031-03-01T18:00' temp='29 C'/><vessel room='21 C'/>",
+	    "ferment.peak-over", 3.801, 0.02 },
 	/* along the batch's own curve, B 0.1 and M 36, 1.050 to 1.010: 2.48 K; a typical curve would make 2.86 */
 	{ .title = "along its own curve", ALE OWN "<vessel room='20 C'/>", "ferment.heat-rise", 2.50, 0.1 },
-	{ .title = "a room that was followed", ALE BREW "<reading at='+0h' room='18 C'/><reading at='+240h' room='18 C'/>", "ferment.early-mean",
+	{ .title = "a room that was followed",
+	    ALE BREW "<reading at='+0h' room='18 C'/><reading at='+240h' room='18 C'/>", "ferment.early-mean",
 	  19.35, 0.02 },
 };
 
@@ -342,7 +381,8 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *di
 /* low <= mid <= high at every hour, and the levels' u span it. */
 START_TEST(the_band_holds_its_middle)
 {
-	static const char *const vessels[] = { "", "control='water-bath'", "control='fan'", "control='wet-cloth'", "control='ice-bottles'", "control='room'" };
+	static const char *const vessels[] = { "", "control='water-bath'", "control='fan'", "control='wet-cloth'",
+		"control='ice-bottles'", "control='room'" };
 	struct ab_arena *arena = ab_arena_new();
 	struct ab_diag diag;
 	struct ab_batch *batch = NULL;
@@ -350,14 +390,18 @@ START_TEST(the_band_holds_its_middle)
 
 	ab_diag_init(&diag);
 	for (size_t i = 0; i < sizeof vessels / sizeof *vessels; i++) {
-		char *text = ab_arena_printf(arena, "<batch xmlns='urn:afterboil:journal:1' id='t' brewed='2031-03-01'><pitch at='2031-03-01T18:00' "
-		    "temp='24 C'/>" ALE BREW "<vessel room='19 C' %s/></batch>", vessels[i]);
-		ck_assert_int_eq(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, &batch, &diag), AB_OK);
+		char *text = ab_arena_printf(arena,
+		    "<batch xmlns='urn:afterboil:journal:1' id='t' brewed='2031-03-01'><pitch at='2031-03-01T18:00' "
+		    "temp='24 C'/>" ALE BREW "<vessel room='19 C' %s/></batch>",
+		    vessels[i]);
+		ck_assert_int_eq(
+		    ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, &batch, &diag), AB_OK);
 		ck_assert_int_eq(ab_heat_of_batch(batch, NULL, &fact_norms, arena, &of, &diag), AB_OK);
 		ck_assert_uint_ge(of.n, 100);
 		double widest = 0;
 		for (size_t k = 0; k < of.n; k++) {
-			ck_assert_msg(of.low[k] <= of.mid[k] && of.mid[k] <= of.high[k], "%s hour %d", vessels[i], (int)k);
+			ck_assert_msg(
+			    of.low[k] <= of.mid[k] && of.mid[k] <= of.high[k], "%s hour %d", vessels[i], (int)k);
 			widest = fmax(widest, of.high[k] - of.low[k]);
 		}
 		ck_assert_msg(widest > 0.3, "%s: no band", vessels[i]);
@@ -385,10 +429,12 @@ START_TEST(own_curve_narrows)
 {
 	struct ab_arena *arena = ab_arena_new();
 	static struct ab_fact facts[AB_F_MAX_];
-	double own = widest(ALE OWN "<vessel room='20 C'/>", arena), typical = widest(ALE BREW "<vessel room='20 C'/>", arena);
+	double own = widest(ALE OWN "<vessel room='20 C'/>", arena),
+	       typical = widest(ALE BREW "<vessel room='20 C'/>", arena);
 
 	ck_assert_msg(own > 0.5 && own < 0.45 * typical, "%g and %g", own, typical);
-	ck_assert_msg(!(widest(ALE BREW "<vessel room='20 C'/><reading at='+30h' wort='21 C'/>", arena) > 0), "measured beer is reconstructed");
+	ck_assert_msg(!(widest(ALE BREW "<vessel room='20 C'/><reading at='+30h' wort='21 C'/>", arena) > 0),
+	    "measured beer is reconstructed");
 	fact_compute(ALE OWN "<vessel room='20 C'/>", NULL, arena, facts);
 	ck_assert_int_eq(facts[AB_F_FERMENT_EARLY_MEAN].grade, 'B');
 	ck_assert(!AB_FACT_KNOWN(&facts[AB_F_FERMENT_HOURS_OUT]));

@@ -150,7 +150,10 @@ START_TEST(the_same_again)
 
 	ck_assert_int_eq(put(store, c), 1);
 	ck_assert_int_eq(put(store, c), 0);
-	ck_assert_int_eq(put(store, work("\n family='pale hoppy' line='pale' brewed='2031-03-07' id='a'> <!-- again -->" TASTED)), 0);
+	ck_assert_int_eq(
+	    put(store,
+		work("\n family='pale hoppy' line='pale' brewed='2031-03-07' id='a'> <!-- again -->" TASTED)),
+	    0);
 	const struct ab_past *p = history(store, NULL, &n);
 	ck_assert_uint_eq(n, 1);
 	ck_assert_int_eq(p->revision, 1);
@@ -198,8 +201,10 @@ END_TEST
 
 START_TEST(everything_read_back)
 {
-	const struct ab_case *c = work("id='a' brewed='2031-03-07' line='pale' family='pale hoppy'>"
-	    "<pitch at='2031-03-07T18:00' temp='24 C'/><yeast strain='s1' lot='l1' supplier='shop'/><vessel id='F2'/><gear item='hose' id='H1'/>"
+	const struct ab_case *c = work(
+	    "id='a' brewed='2031-03-07' line='pale' family='pale hoppy'>"
+	    "<pitch at='2031-03-07T18:00' temp='24 C'/><yeast strain='s1' lot='l1' supplier='shop'/>"
+	    "<vessel id='F2'/><gear item='hose' id='H1'/>"
 	    "<change what='shake-hard' adopted='yes'/><change>stood in the cellar</change>" TASTED);
 	char hash[65];
 	size_t n;
@@ -224,7 +229,12 @@ START_TEST(everything_read_back)
 	}
 	ck_assert_double_eq(p->fault_intensity[ab_fault_find(k, "diacetyl")], 4);
 	for (size_t i = 0; i < k->n_causes; i++)
-		ck_assert_msg(fabs(p->present[i] - c->diagnosis->present[i]) < 0.01, "%s", k->causes[i].id);   /* fainter beliefs are not kept */
+		ck_assert_msg(fabs(p->present[i] - c->diagnosis->present[i]) < 0.01, "%s", k->causes[i].id); /* fainter
+														beliefs
+														are
+														not
+														kept
+													      */
 	for (size_t i = 0; i < p->n_facts; i++)
 		ck_assert(AB_FACT_KNOWN(&c->facts[p->slots[i]]) && p->values[i] == c->facts[p->slots[i]].value);
 	for (size_t s = 0, known = 0; s < k->facts->n; s++) {
@@ -245,7 +255,10 @@ START_TEST(factors_of_the_common_thread)
 {
 	size_t n;
 
-	put(store, work(PLAIN "<yeast strain='s1' lot='l1' supplier='shop'/><vessel id='F2'/><vessel place='cellar'/><gear item='hose' id='H1'/><gear item='tap'/>"));
+	put(store,
+	    work(PLAIN
+		"<yeast strain='s1' lot='l1' supplier='shop'/><vessel id='F2'/><vessel place='cellar'/>"
+		"<gear item='hose' id='H1'/><gear item='tap'/>"));
 	const struct ab_past *p = history(store, NULL, &n);
 	ck_assert_uint_eq(p->n_factors, sizeof factors / sizeof *factors);   /* what has no name is none */
 	for (size_t i = 0; i < p->n_factors; i++) {
@@ -270,7 +283,8 @@ END_TEST
 
 START_TEST(order_and_lines)
 {
-	static const char *const inside[] = { "id='c' brewed='2031-05-01' line='x'>", "id='a' brewed='2031-03-01' line='y'>", "id='d' brewed='2031-04-01' line='x'>",
+	static const char *const inside[] = { "id='c' brewed='2031-05-01' line='x'>",
+		"id='a' brewed='2031-03-01' line='y'>", "id='d' brewed='2031-04-01' line='x'>",
 		"id='b' brewed='2031-04-01'>" };
 	static const char *const in_order[] = { "a", "b", "d", "c" };
 	size_t n;
@@ -294,8 +308,10 @@ END_TEST
 START_TEST(facts_to_their_batches)
 {
 	static const char *const inside[] = {
-		"id='c' brewed='2031-05-01' line='x' family='wheat'>", "id='a' brewed='2031-03-01' line='x' family='strong'>",
-		"id='b' brewed='2031-04-01' family='other'>", "id='c' brewed='2031-05-01' line='x' family='pale hoppy'>",
+		"id='c' brewed='2031-05-01' line='x' family='wheat'>",
+		"id='a' brewed='2031-03-01' line='x' family='strong'>",
+		"id='b' brewed='2031-04-01' family='other'>",
+		"id='c' brewed='2031-05-01' line='x' family='pale hoppy'>",
 	};
 	static const size_t filed_as[] = { 1, 2, 3 };   /* of a, b, c */
 	const struct ab_case *cases[4];
@@ -322,14 +338,21 @@ START_TEST(promises)
 	struct ab_promised p;
 
 	ck_assert(!ab_history_promise(store, "shake-hard", &p));
-	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 1, &(struct ab_promised){ 5, 3, true }, false, &diag), AB_OK);
-	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 2, &(struct ab_promised){ 9, 1, true }, true, &diag), AB_OK);   /* begun: it stays */
-	ck_assert_int_eq(ab_history_put_promise(store, "air-pump", 2, &(struct ab_promised){ 9, 1, true }, false, &diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_history_put_promise(store, "shake-hard", 1, &(struct ab_promised){ 5, 3, true }, false, &diag),
+	    AB_OK);
+	ck_assert_int_eq(
+	    ab_history_put_promise(store, "shake-hard", 2, &(struct ab_promised){ 9, 1, true }, true, &diag),
+	    AB_OK); /* begun: it stays */
+	ck_assert_int_eq(
+	    ab_history_put_promise(store, "air-pump", 2, &(struct ab_promised){ 9, 1, true }, false, &diag), AB_OK);
 	ck_assert(ab_history_promise(store, "shake-hard", &p));
 	ck_assert(p.load_before == 5 && p.load_after == 3 && p.alone);
 	ck_assert(ab_history_promise(store, "air-pump", &p));
 	ck_assert(p.load_before == 9 && p.load_after == 1);
-	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 3, &(struct ab_promised){ 4, 2, true }, false, &diag), AB_OK);   /* not begun: the last */
+	ck_assert_int_eq(
+	    ab_history_put_promise(store, "shake-hard", 3, &(struct ab_promised){ 4, 2, true }, false, &diag),
+	    AB_OK); /* not begun: the last */
 	ck_assert(ab_history_promise(store, "shake-hard", &p) && p.load_before == 4 && p.load_after == 2);
 }
 END_TEST
@@ -355,7 +378,8 @@ START_TEST(rolled_back)
 	for (size_t i = 0; i < 6; i++) {
 		char sql[64];
 
-		snprintf(sql, sizeof sql, "SELECT count(*) FROM \"%s\"", (const char *[]){ "batch", "name", "fault", "change", "factor", "promise" }[i]);
+		snprintf(sql, sizeof sql, "SELECT count(*) FROM \"%s\"",
+		    (const char *[]){ "batch", "name", "fault", "change", "factor", "promise" }[i]);
 		ck_assert_msg(store_number(path, sql) == 0, "%s", sql);
 	}
 	ab_history_rollback(store);   /* with nothing begun: fine */
@@ -431,7 +455,9 @@ START_TEST(a_newer_format)
 	store_number(path, "PRAGMA user_version = 6");
 	ck_assert_int_eq(ab_history_open(path, &opened, &diag), AB_ESYSTEM);
 	ck_assert_ptr_null(opened);
-	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 6, known here: 5); use that, or another file with --store");
+	ck_assert_str_eq(diag.text,
+	    "this history was written by a newer afterboil (format 6, known here: 5); use that, or another file "
+	    "with --store");
 	ck_assert_int_eq(store_number(path, "PRAGMA user_version"), 6);   /* untouched */
 }
 END_TEST
@@ -465,8 +491,10 @@ static const struct ab_profile *profile_of(const char *inside)
 START_TEST(the_profile_judged_with)
 {
 	static const struct { const char *profile; int added; } steps[] = {
-		{ "<packs into='keg'/>", 2 }, { "<packs into='keg'/>", 0 }, { "<packs into='keg'/><price change='kit' cost='35'/>", 0 },
-		{ "<packs into='bottles'/>", 2 }, { NULL, 2 }, { NULL, 0 }, { "", 2 }, { "<note>only words</note>", 0 }, { "<packs into='keg'/>", 2 },
+		{ "<packs into='keg'/>", 2 }, { "<packs into='keg'/>", 0 },
+		{ "<packs into='keg'/><price change='kit' cost='35'/>", 0 },
+		{ "<packs into='bottles'/>", 2 }, { NULL, 2 }, { NULL, 0 }, { "", 2 },
+		{ "<note>only words</note>", 0 }, { "<packs into='keg'/>", 2 },
 	};
 	const struct ab_case *c = work(PLAIN TASTED);
 	char digest[AB_PROFILE_DIGEST];
@@ -483,7 +511,8 @@ START_TEST(the_profile_judged_with)
 		ck_assert_str_eq(history(store, NULL, &n)->profile, digest);
 		ck_assert_uint_eq(n, 1);
 	}
-	ck_assert_int_eq(store_number(path, "SELECT count(DISTINCT profile) FROM batch"), 4);   /* keg, bottles, none, empty */
+	ck_assert_int_eq(store_number(path, "SELECT count(DISTINCT profile) FROM batch"), 4); /* keg, bottles, none,
+												 empty */
 }
 END_TEST
 
@@ -495,7 +524,8 @@ static bool judged_alike(const struct ab_case *a, const struct ab_case *b)
 		same &= a->facts[s].origin == b->facts[s].origin && (!AB_FACT_KNOWN(&a->facts[s]) ||
 		    (a->facts[s].value == b->facts[s].value && a->facts[s].u == b->facts[s].u));
 	for (size_t i = 0; i < k->n_causes; i++)
-		same &= a->diagnosis->present[i] == b->diagnosis->present[i] && a->diagnosis->blame[i] == b->diagnosis->blame[i];
+		same &= a->diagnosis->present[i] == b->diagnosis->present[i] &&
+		    a->diagnosis->blame[i] == b->diagnosis->blame[i];
 	return same;
 }
 
@@ -503,15 +533,18 @@ static bool judged_alike(const struct ab_case *a, const struct ab_case *b)
  * part that the digest takes in can move a fact, the load or a belief. */
 START_TEST(what_the_digest_leaves_out)
 {
-	static const char left_out[] = "<per-year batches='12'/><brews family='strong'/><money now='$120'/><time per-batch='45 min' away='10 h'/>"
-	    "<owns change='fridge' since='2031-01-05'/><trouble fault='buttery'/><trouble cause='ferment-swings'/><price change='kit' cost='35'/>"
+	static const char left_out[] =
+	    "<per-year batches='12'/><brews family='strong'/><money now='$120'/><time per-batch='45 min' away='10 h'/>"
+	    "<owns change='fridge' since='2031-01-05'/><trouble fault='buttery'/>"
+	    "<trouble cause='ferment-swings'/><price change='kit' cost='35'/>"
 	    "<refuses change='x'/><week free='sat'/><changed what='x' on='2031-03-01'/><note>n</note>";
-	static const char *const taken_in[] = { "<batch-size volume='9 L'/>", "<packs into='keg'/>", "<usual><water source='tap'/></usual>",
-		"<taster name='A' blind-to='dms, astringent'/>" };
+	static const char *const taken_in[] = { "<batch-size volume='9 L'/>", "<packs into='keg'/>",
+		"<usual><water source='tap'/></usual>", "<taster name='A' blind-to='dms, astringent'/>" };
 	static const char *const attrs[] = { "room='31 C'", "altitude='3000 m'" };
-	const char *inside = PLAIN "<recipe og='1.050 SG'/><pitch at='2031-03-07T18:00'/><aerate method='shake' time='1 min'/>"
-	    "<yeast class='ale' form='dry' amount='11 g'/><vessel id='F2'/>"
-	    "<tasting at='2031-04-01' by='A' complete='yes'><found fault='buttery' intensity='4'/></tasting>";
+	const char *inside =
+	    PLAIN "<recipe og='1.050 SG'/><pitch at='2031-03-07T18:00'/><aerate method='shake' time='1 min'/>"
+		  "<yeast class='ale' form='dry' amount='11 g'/><vessel id='F2'/>"
+		  "<tasting at='2031-04-01' by='A' complete='yes'><found fault='buttery' intensity='4'/></tasting>";
 	const struct ab_case *bare = work(inside);
 
 	ck_assert(judged_alike(bare, work_with(inside, profile_of(left_out))));
@@ -549,8 +582,11 @@ START_TEST(changes_of_a_profile)
 
 	put_all(store, work("id='a' brewed='2031-01-10' line='pale'>" TASTED));
 	put_all(store, work("id='b' brewed='2031-02-10'>" TASTED));
-	put_all(store, work(strstr(noted[_i].want, "own") != NULL && strstr(noted[_i].want, "own w") == NULL && strcmp(noted[_i].want, "||own") == 0
-	    ? "id='c' brewed='2031-03-10' line='pale'><change what='own'/>" TASTED : "id='c' brewed='2031-03-10' line='pale'>" TASTED));
+	put_all(store,
+	    work(strstr(noted[_i].want, "own") != NULL && strstr(noted[_i].want, "own w") == NULL &&
+			strcmp(noted[_i].want, "||own") == 0
+		    ? "id='c' brewed='2031-03-10' line='pale'><change what='own'/>" TASTED
+		    : "id='c' brewed='2031-03-10' line='pale'>" TASTED));
 	file_profile("><changed what='old' on='2031-01-01'/>");   /* replaced by the next */
 	file_profile(noted[_i].profile);
 	file_profile("name='another brewery'><changed what='z' on='2039-01-01'/>");
@@ -558,7 +594,8 @@ START_TEST(changes_of_a_profile)
 	ck_assert_uint_eq(n, 3);
 	for (size_t i = 0; i < n; i++) {
 		for (size_t j = 0; j < p[i].n_changes; j++)
-			snprintf(got + strlen(got), sizeof got - strlen(got), "%s%s", j > 0 ? " " : "", p[i].changes[j]);
+			snprintf(
+			    got + strlen(got), sizeof got - strlen(got), "%s%s", j > 0 ? " " : "", p[i].changes[j]);
 		if (i + 1 < n)
 			strcat(got, "|");
 	}
@@ -576,11 +613,15 @@ START_TEST(the_last_few)
 	for (int i = 0; i < 8; i++) {
 		char inside[128];
 
-		snprintf(inside, sizeof inside, "id='%c' brewed='2031-0%d-01' line='%s'>", 'h' - i, 1 + i * 5 % 8 / 2, i % 3 > 0 ? "x" : "y");
+		snprintf(inside, sizeof inside, "id='%c' brewed='2031-0%d-01' line='%s'>", 'h' - i,
+		    1 + i * 5 % 8 / 2, i % 3 > 0 ? "x" : "y");
 		put_all(store, work(inside));
 	}
-	put_all(store, work("id='h' brewed='2031-09-01' line='y'><change what='own'/>"));   /* the first again, as the newest */
-	file_profile("><changed what='p' on='2031-02-01'/><changed what='q' on='2031-03-01' line='x'/><changed what='r' on='2031-08-01'/>");
+	put_all(store, work("id='h' brewed='2031-09-01' line='y'><change what='own'/>")); /* the first again, as the
+											     newest */
+	file_profile(
+	    "><changed what='p' on='2031-02-01'/><changed what='q' on='2031-03-01' line='x'/>"
+	    "<changed what='r' on='2031-08-01'/>");
 	for (size_t l = 0; l < 3; l++) {
 		whole = history(store, lines[l], &n_all);
 		ck_assert_uint_gt(n_all, 2);
@@ -616,7 +657,8 @@ START_TEST(days_alone)
 	for (int i = 0; i < 6; i++) {
 		char inside[160];
 
-		snprintf(inside, sizeof inside, "id='%c' brewed='2031-0%d-01' line='%s'>%s", 'h' - i, 1 + i * 5 % 7 / 2, i % 3 > 0 ? "x" : "y", i % 2 ? TASTED : "");
+		snprintf(inside, sizeof inside, "id='%c' brewed='2031-0%d-01' line='%s'>%s", 'h' - i,
+		    1 + i * 5 % 7 / 2, i % 3 > 0 ? "x" : "y", i % 2 ? TASTED : "");
 		put_all(store, work(inside));
 	}
 	put_all(store, work("id='h' brewed='2031-03-20' line='y'>" TASTED));   /* the first again, tasted by now */
@@ -682,13 +724,15 @@ START_TEST(a_few_facts_only)
 	put(store, c);
 	ck_assert_int_eq(ab_history_batches(store, k, NULL, &wish, arena, &past, &n, &diag), AB_OK);
 	ck_assert_uint_eq(past->n_facts, 1);
-	ck_assert(past->slots[0] == og && past->values[0] == c->facts[og].value && past->us[0] == c->facts[og].u && past->us[0] > 0);
+	ck_assert(past->slots[0] == og && past->values[0] == c->facts[og].value && past->us[0] == c->facts[og].u &&
+	    past->us[0] > 0);
 	ck_assert(past->present == NULL && past->blame == NULL);
 	ck_assert_int_eq(ab_history_batches(store, k, NULL, &beliefs, arena, &past, &n, &diag), AB_OK);
 	ck_assert_uint_eq(past->n_facts, 0);
 	for (size_t i = 0; i < k->n_causes; i++)
 		if (past->present[i] > 0) {
-			ck_assert(past->present[i] == c->diagnosis->present[i] && past->blame[i] == c->diagnosis->blame[i]);
+			ck_assert(past->present[i] == c->diagnosis->present[i] &&
+			    past->blame[i] == c->diagnosis->blame[i]);
 			told++;
 		}
 	ck_assert_uint_gt(told, 3);
@@ -714,7 +758,9 @@ END_TEST
 
 START_TEST(no_store_at_all)
 {
-	static const char text[] = "This is a letter, not a store. It is long enough to look like the head of one, though: a hundred bytes and more of it.";
+	static const char text[] =
+	    "This is a letter, not a store. It is long enough to look like the head of one, though: a hundred "
+	    "bytes and more of it.";
 	char garbage[160];
 	struct ab_history *opened = store;
 	FILE *out;
@@ -796,7 +842,8 @@ START_TEST(out_of_memory)
 	for (int i = 0; i < 40; i++) {
 		char inside[256];
 
-		snprintf(inside, sizeof inside, "id='b%d' brewed='2031-03-07'><vessel id='F'/><change>x</change>" TASTED, i);
+		snprintf(inside, sizeof inside,
+		    "id='b%d' brewed='2031-03-07'><vessel id='F'/><change>x</change>" TASTED, i);
 		put(store, work(inside));
 	}
 	for (; st != AB_OK && at < 1000; at++) {

@@ -25,24 +25,31 @@ static void tear_down(void)
 
 /* ---- a textbook ---- */
 
-/* Render, Stair & Hanna, Quantitative Analysis for Management, the Thompson Lumber case: a large plant brings 200,000 in a good market and loses
- * 180,000 in a bad one, a small one 100,000 and -20,000, none 0; both markets are equally likely; a survey says "good" in 70 of 100 good markets
- * and "bad" in 80 of 100 bad ones. By hand: P(survey good) = 0.45, P(good market | so) = 0.35 / 0.45 and | not so = 0.15 / 0.55; the large plant
- * after a good survey 115,555.56, the small one after a bad one 12,727.27; so 0.45 x 115,555.56 + 0.55 x 12,727.27 = 59,000 against 40,000 without:
- * 19,000 (the book, with chances rounded to two digits: 19,200). Knowing the market: 0.5 x 200,000 - 40,000 = 60,000.
- * Here markets are causes, plants changes of one group; payoffs are moved by 180,000 so that none is below 0, and 380,000 is all. */
+/* Render, Stair & Hanna, Quantitative Analysis for Management, the Thompson Lumber case: a large plant brings
+ * 200,000 in a good market and loses 180,000 in a bad one, a small one 100,000 and -20,000, none 0; both markets
+ * are equally likely; a survey says "good" in 70 of 100 good markets and "bad" in 80 of 100 bad ones. By hand:
+ * P(survey good) = 0.45, P(good market | so) = 0.35 / 0.45 and | not so = 0.15 / 0.55; the large plant after a good
+ * survey 115,555.56, the small one after a bad one 12,727.27; so 0.45 x 115,555.56 + 0.55 x 12,727.27 = 59,000
+ * against 40,000 without: 19,000 (the book, with chances rounded to two digits: 19,200). Knowing the market: 0.5 x
+ * 200,000 - 40,000 = 60,000. Here markets are causes, plants changes of one group; payoffs are moved by 180,000 so
+ * that none is below 0, and 380,000 is all. */
 enum { LARGE, SMALL, NONE };
-static const struct ab_effect lumber_effects[] = { { 0, LARGE, 1 }, { 0, SMALL, 280. / 380 }, { 0, NONE, 180. / 380 }, { 1, SMALL, 160. / 380 },
+static const struct ab_effect lumber_effects[] = { { 0, LARGE, 1 }, { 0, SMALL, 280. / 380 },
+    { 0, NONE, 180. / 380 }, { 1, SMALL, 160. / 380 },
 	{ 1, NONE, 180. / 380 } };
 static const int lumber_group[] = { 0, 0, 0 };
-static const struct ab_problem lumber = { .n_causes = 2, .n_changes = 3, .n_effects = 5, .effects = lumber_effects, .group = lumber_group };
+static const struct ab_problem lumber = {
+	.n_causes = 2, .n_changes = 3, .n_effects = 5, .effects = lumber_effects, .group = lumber_group
+};
 
 START_TEST(a_textbook_survey)
 {
-	const double good[] = { 380000 * 0.35 / 0.45, 380000 * 0.10 / 0.45 }, bad[] = { 380000 * 0.15 / 0.55, 380000 * 0.40 / 0.55 };
+	const double good[] = { 380000 * 0.35 / 0.45, 380000 * 0.10 / 0.45 },
+		     bad[] = { 380000 * 0.15 / 0.55, 380000 * 0.40 / 0.55 };
 	unsigned char now[3], after[6];
 	struct ab_informed x = { .now = now, .after = after };
-	ck_assert_int_eq(ab_plan_informed(&lumber, (struct ab_outcome[]){ { 0.45, good }, { 0.55, bad } }, 2, &x, &diag), AB_OK);
+	ck_assert_int_eq(ab_plan_informed(&lumber, (struct ab_outcome[]){ { 0.45, good }, { 0.55, bad } }, 2,
+	    &x, &diag), AB_OK);
 	ck_assert(now[SMALL] && after[LARGE] && after[3 + SMALL]);
 	ck_assert_double_eq_tol(x.removed_now - 180000, 40000, 1e-6);
 	ck_assert_double_eq_tol(x.removed_after - 180000, 59000, 1e-6);
@@ -56,7 +63,8 @@ START_TEST(knowing_the_market)
 	const double good[] = { 380000, 0 }, bad[] = { 0, 380000 };
 	unsigned char now[3], after[6];
 	struct ab_informed x = { .now = now, .after = after };
-	ck_assert_int_eq(ab_plan_informed(&lumber, (struct ab_outcome[]){ { 0.5, good }, { 0.5, bad } }, 2, &x, &diag), AB_OK);
+	ck_assert_int_eq(ab_plan_informed(&lumber, (struct ab_outcome[]){ { 0.5, good }, { 0.5, bad } }, 2, &x,
+	    &diag), AB_OK);
 	ck_assert(now[SMALL] && after[LARGE] && after[3 + NONE]);
 	ck_assert_double_eq_tol(x.worth, 60000, 1e-6);
 }
@@ -128,7 +136,12 @@ static double lump(int which, double *h)
 
 static struct ab_problem drawn_problem(struct ab_effect *effects)
 {
-	struct ab_problem problem = { .n_causes = CAUSES, .n_changes = CHANGES, .effects = effects, .n_budgets = 1, .cost = cost, .budget = { 12 } };
+	struct ab_problem problem = { .n_causes = CAUSES,
+		.n_changes = CHANGES,
+		.effects = effects,
+		.n_budgets = 1,
+		.cost = cost,
+		.budget = { 12 } };
 
 	for (int i = 0; i < CAUSES; i++)
 		for (int u = 0; u < CHANGES; u++)
@@ -170,7 +183,8 @@ END_TEST
 
 /* ---- what is refused ---- */
 
-static const struct { const char *title; double p, q; } wrong[] = { { "too little", 0.4, 0.5 }, { "too much", 0.6, 0.5 }, { "below nothing", -0.5, 1.5 },
+static const struct { const char *title; double p, q; } wrong[] = { { "too little", 0.4, 0.5 },
+    { "too much", 0.6, 0.5 }, { "below nothing", -0.5, 1.5 },
 	{ "no number", NAN, 1 } };
 
 START_TEST(chances_that_are_none)
@@ -178,7 +192,8 @@ START_TEST(chances_that_are_none)
 	const double h[] = { 1, 1 };
 	unsigned char now[3], after[6];
 	struct ab_informed x = { .now = now, .after = after };
-	ck_assert_msg(ab_plan_informed(&lumber, (struct ab_outcome[]){ { wrong[_i].p, h }, { wrong[_i].q, h } }, 2, &x, &diag) == AB_EUSAGE, "%s",
+	ck_assert_msg(ab_plan_informed(&lumber, (struct ab_outcome[]){ { wrong[_i].p, h }, { wrong[_i].q,
+	    h } }, 2, &x, &diag) == AB_EUSAGE, "%s",
 	    wrong[_i].title);
 }
 END_TEST

@@ -50,9 +50,11 @@ static void is_read(const char *title, const char *want)
 
 static const struct { const char *title, *name, *text, *want; } files[] = {
 	{ "a journal", "b.xml", BATCH("b", "2031-01-02", ""), "a b" },
-	{ "many in one", "b.xml", "<batches " NS ">" BATCH("b", "2031-01-02", "") BATCH("c", "2031-01-03", "") "</batches>", "a b c" },
+	{ "many in one", "b.xml",
+	    "<batches " NS ">" BATCH("b", "2031-01-02", "") BATCH("c", "2031-01-03", "") "</batches>", "a b c" },
 	{ "a prefix", "b.xml", "<j:batch xmlns:j=\"urn:afterboil:journal:1\" id=\"b\" brewed=\"2031-01-02\"/>", "a b" },
-	{ "after a declaration and a remark with signs in it", "b.xml", "<?xml version=\"1.0\"?>\n<!-- <other> -->\n" BATCH("b", "2031-01-02", ""), "a b" },
+	{ "after a declaration and a remark with signs in it", "b.xml",
+	    "<?xml version=\"1.0\"?>\n<!-- <other> -->\n" BATCH("b", "2031-01-02", ""), "a b" },
 	{ "after a byte order mark", "b.xml", "\xEF\xBB\xBF" BATCH("b", "2031-01-02", ""), "a b" },
 	{ "something else", "b.xml", "<rules/>", "a" },
 	{ "something else after a remark that names a batch", "b.xml", "<!-- <batch> --><rules/>", "a" },
@@ -76,7 +78,8 @@ START_TEST(a_folder_stands_for_its_journals)
 END_TEST
 
 static const struct { const char *title, *text; } broken[] = {
-	{ "no XML", "garbage" }, { "empty", "" }, { "a remark without end", "<!-- <batch" }, { "only a declaration", "<?xml version=\"1.0\"?>" }, { "cut off", "<batch " NS },
+	{ "no XML", "garbage" }, { "empty", "" }, { "a remark without end", "<!-- <batch" },
+	{ "only a declaration", "<?xml version=\"1.0\"?>" }, { "cut off", "<batch " NS },
 	{ "a doctype", "<!DOCTYPE batch>" BATCH("b", "2031-01-02", "") },
 };
 
@@ -87,7 +90,8 @@ START_TEST(what_cannot_be_told_is_read_and_refused)
 	const char *path = cc_put(&cli, folder, "b.xml", broken[_i].text);
 	give("");
 	ck_assert_msg(inputs_read(&cli, true) == AB_EINPUT, "%s", broken[_i].title);
-	ck_assert_msg(strstr(cli.diag.source, path + strlen(folder)) != NULL, "%s: %s", broken[_i].title, cli.diag.source);
+	ck_assert_msg(
+	    strstr(cli.diag.source, path + strlen(folder)) != NULL, "%s: %s", broken[_i].title, cli.diag.source);
 	cc_end(&cli);
 }
 END_TEST
@@ -134,7 +138,9 @@ START_TEST(keeps)
 END_TEST
 
 static const struct { const char *title, *batch, *batch2, *line; const char *said; } nones[] = {
-	{ "no such id", "x", NULL, NULL, "no batch here is called \"x\"" }, { "no such line", NULL, NULL, "stout", "no beer here is called \"stout\"" }, { "an id of another line", "b", NULL, "pale", "\"b\"" },
+	{ "no such id", "x", NULL, NULL, "no batch here is called \"x\"" },
+	{ "no such line", NULL, NULL, "stout", "no beer here is called \"stout\"" },
+	{ "an id of another line", "b", NULL, "pale", "\"b\"" },
 	{ "an id is no part of an id", "", NULL, NULL, "no batch here is called \"\"" },
 	{ "one that is not there beside one that is", "x", "d", NULL, "no batch here is called \"x\"" },
 };
@@ -176,7 +182,8 @@ START_TEST(no_batch_in_what_was_given)
 	cc_put(&cli, folder, "a.xml", "<rules/>");
 	give("");
 	ck_assert_int_eq(inputs_read(&cli, false), AB_EINPUT);
-	ck_assert_msg(strstr(cli.diag.text, "<batch>") != NULL && strcmp(cli.diag.source, folder) == 0, "%s: %s", cli.diag.source, cli.diag.text);
+	ck_assert_msg(strstr(cli.diag.text, "<batch>") != NULL && strcmp(cli.diag.source, folder) == 0, "%s: %s",
+	    cli.diag.source, cli.diag.text);
 	cc_end(&cli);
 }
 END_TEST
@@ -190,8 +197,10 @@ START_TEST(two_of_one_id)
 	cc_put(&cli, folder, "b.xml", "\n\n" BATCH("x", "2031-02-01", ""));
 	give("");
 	ck_assert_int_eq(inputs_read(&cli, true), AB_EINPUT);
-	ck_assert_msg(strstr(cli.diag.source, "b.xml") != NULL && cli.diag.line == 3, "%s:%ld", cli.diag.source, cli.diag.line);
-	ck_assert_msg(strstr(cli.diag.text, "\"x\"") != NULL && strstr(cli.diag.text, "a.xml:1;") != NULL, "%s", cli.diag.text);
+	ck_assert_msg(strstr(cli.diag.source, "b.xml") != NULL && cli.diag.line == 3, "%s:%ld", cli.diag.source,
+	    cli.diag.line);
+	ck_assert_msg(strstr(cli.diag.text, "\"x\"") != NULL && strstr(cli.diag.text, "a.xml:1;") != NULL, "%s",
+	    cli.diag.text);
 	cc_end(&cli);
 }
 END_TEST
@@ -227,7 +236,8 @@ START_TEST(finds_the_profile)
 	for (int i = 0; i < 3 && profiles[_i].put[i] != NULL; i++)
 		cc_put(&cli, folder, profiles[_i].put[i], "");
 	for (int i = 0; i < 3 && profiles[_i].put[i] != NULL; i++) {
-		const char *text = ab_arena_printf(cli.arena, "<brewery xmlns=\"urn:afterboil:profile:1\" name=\"%s\" currency=\"$\"/>", profiles[_i].put[i]);
+		const char *text = ab_arena_printf(cli.arena,
+		    "<brewery xmlns=\"urn:afterboil:profile:1\" name=\"%s\" currency=\"$\"/>", profiles[_i].put[i]);
 		cc_put(&cli, folder, profiles[_i].put[i], text);
 	}
 	give(profiles[_i].give);
@@ -237,7 +247,8 @@ START_TEST(finds_the_profile)
 	if (profiles[_i].want == NULL)
 		ck_assert_msg(cli.profile == NULL, "%s: %s", profiles[_i].title, cli.o.profile);
 	else
-		ck_assert_msg(cli.profile != NULL && strcmp(cli.profile->name, profiles[_i].want) == 0, "%s", profiles[_i].title);
+		ck_assert_msg(cli.profile != NULL && strcmp(cli.profile->name, profiles[_i].want) == 0, "%s",
+		    profiles[_i].title);
 	cc_end(&cli);
 }
 END_TEST

@@ -81,7 +81,8 @@ static const struct { const char *said; bool taken; const char *part, *other; } 
 	{ "butter, sour 4; no banana", true, "fault=\"butter\"", "<absent fault=\"banana\"/>" },
 	{ "sour and flat", true, "fault=\"sour\"", "fault=\"flat\"" },
 	{ "slightly sour", true, "fault=\"sour\" intensity=\"1\"", NULL },
-	{ "sour and flat and buttery, banana, skunky, gusher, boozy, wet cardboard, green apple, yeasty, no head, not corn, "
+	{ "sour and flat and buttery, banana, skunky, gusher, boozy, wet cardboard, green apple, yeasty, no "
+	    "head, not corn, "
 	    "no plastic, no smoke", true, "fault=\"sour\"", "<absent fault=\"smoke\"" },
 	{ "not very sour", false, NULL, NULL },
 	{ "no head", true, "<found fault=\"no head\"", NULL },
@@ -185,7 +186,8 @@ static void taste_and(const char *taste)
 
 START_TEST(plain_questions)
 {
-	static const char *const order[] = { "recipe.family", "yeast.class", "pack.into", "batch.brewed", "package.at" };
+	static const char *const order[] = { "recipe.family", "yeast.class", "pack.into", "batch.brewed",
+		"package.at" };
 	static const char *const said[] = { "pale lager", "lager", "in bottles", "8 weeks ago", "3 weeks ago" };
 	begin(NULL);
 	taste_and("buttery 4");
@@ -194,7 +196,8 @@ START_TEST(plain_questions)
 		ck_assert(ab_interview_question(iv)->number == 0 && ab_interview_question(iv)->slot == -1);
 		take(said[i]);
 	}
-	ck_assert(holds("brewed=\"2031-01-10\" family=\"pale-lager\"") && holds("class=\"lager\"") && holds("into=\"bottles\" at=\"2031-02-14\""));
+	ck_assert(holds("brewed=\"2031-01-10\" family=\"pale-lager\"") && holds("class=\"lager\"") &&
+	    holds("into=\"bottles\" at=\"2031-02-14\""));
 	ck_assert(holds("from=\"bottle\" at=\"2031-03-07\"") && !holds("The day of brewing"));
 	ck_assert(ab_interview_question(iv) == NULL || ab_interview_question(iv)->number == 1);
 }
@@ -231,7 +234,8 @@ START_TEST(in_the_fermenter)
 	ck_assert(ab_interview_case(iv)->diagnosis->verdict_benign);
 	while (ab_interview_question(iv) != NULL) {
 		const char *name = ab_interview_question(iv)->name;
-		ck_assert_msg(strncmp(name, "pack.", 5) != 0 && strncmp(name, "store.", 6) != 0, "%s of beer in the fermenter", name);
+		ck_assert_msg(strncmp(name, "pack.", 5) != 0 && strncmp(name, "store.", 6) != 0,
+		    "%s of beer in the fermenter", name);
 		take("");
 	}
 	ck_assert(ab_interview_case(iv)->diagnosis->verdict_benign);
@@ -356,8 +360,11 @@ END_TEST
 /* Parts of one question count as one. */
 START_TEST(parts)
 {
-	begin("<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01' family='pale-hoppy'><yeast class='clean-ale'/>"
-	    "<package into='bottles' at='2031-01-20'/><tasting at='2031-03-01' from='bottle'><found fault='gusher' intensity='5'/>"
+	begin(
+	    "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01' family='pale-hoppy'>"
+	    "<yeast class='clean-ale'/>"
+	    "<package into='bottles' at='2031-01-20'/><tasting at='2031-03-01' from='bottle'>"
+	    "<found fault='gusher' intensity='5'/>"
 	    "</tasting></batch>");
 	size_t n = 0;
 	bool seen = false;
@@ -416,8 +423,11 @@ END_TEST
 /* Of several faults the heaviest is meant, and named; what comes with the gas nobody can tell of before. */
 START_TEST(about_one)
 {
-	begin("<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01' family='pale-hoppy'><yeast class='clean-ale'/>"
-	    "<package into='bottles' at='2031-01-20'/><tasting at='2031-03-01' from='bottle'><found fault='gusher' intensity='5'/>"
+	begin(
+	    "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01' family='pale-hoppy'>"
+	    "<yeast class='clean-ale'/>"
+	    "<package into='bottles' at='2031-01-20'/><tasting at='2031-03-01' from='bottle'>"
+	    "<found fault='gusher' intensity='5'/>"
 	    "<found fault='thin' intensity='1'/><found fault='sour' intensity='2'/></tasting></batch>");
 	bool seen = false;
 	for (int n = 0; ab_interview_question(iv) != NULL && n < 20; n++) {
@@ -442,7 +452,8 @@ struct advice { const char *next; bool benign; };
 static struct advice advice_now(void)
 {
 	const struct ab_diagnosis *d = ab_interview_case(iv)->diagnosis;
-	return (struct advice){ d->n_suspects > 0 ? rules->causes[d->suspects[0].cause].next : NULL, d->verdict_benign };
+	return (struct advice){ d->n_suspects > 0 ? rules->causes[d->suspects[0].cause].next : NULL,
+		d->verdict_benign };
 }
 
 /* After AB_END_SETTLED, answers to what was left do not change the advice: asked on by a brother who does not stop. */
@@ -453,8 +464,9 @@ START_TEST(settled_is_settled)
 	ck_assert_int_eq(ab_interview_end(iv), AB_END_SETTLED);
 	ck_assert_ptr_null(ab_interview_question(iv));
 	struct advice now = advice_now();
-	static const char *const facts[] = { "<vessel room='15 C'/>", "<vessel room='29 C'/>", "<lag first-signs='3 h'/>",
-	    "<lag first-signs='4 d'/>", "<pitch temp='10 C'/>", "<pitch temp='32 C'/>", "<aerate method='none'/>", "<aerate method='oxygen'/>" };
+	static const char *const facts[] = { "<vessel room='15 C'/>", "<vessel room='29 C'/>",
+		"<lag first-signs='3 h'/>", "<lag first-signs='4 d'/>", "<pitch temp='10 C'/>",
+		"<pitch temp='32 C'/>", "<aerate method='none'/>", "<aerate method='oxygen'/>" };
 	for (size_t i = 0; i < sizeof facts / sizeof *facts; i++) {
 		char text[4000];
 		const char *end = strstr(text_now(), "</batch>");
@@ -462,7 +474,8 @@ START_TEST(settled_is_settled)
 		struct ab_interview *mine = iv;
 		begin(text);
 		struct advice then = advice_now();
-		ck_assert_msg(now.next == then.next && now.benign == then.benign, "%s changes it to %s", facts[i], then.next);
+		ck_assert_msg(
+		    now.next == then.next && now.benign == then.benign, "%s changes it to %s", facts[i], then.next);
 		ab_interview_free(iv);
 		iv = mine;
 	}
@@ -508,8 +521,8 @@ END_TEST
 /* A kill between any two answers: what is on disk goes on where it stood. */
 START_TEST(goes_on)
 {
-	static const char *const said[] = { "buttery 4", "", "pale lager", "lager", "bottles", "8 weeks ago", "5 weeks ago", "", "",
-	    "12 C", "" };
+	static const char *const said[] = { "buttery 4", "", "pale lager", "lager", "bottles", "8 weeks ago",
+		"5 weeks ago", "", "", "12 C", "" };
 	begin(NULL);
 	for (size_t i = 0; i < sizeof said / sizeof *said && ab_interview_question(iv) != NULL; i++) {
 		take(said[i]);
@@ -522,7 +535,8 @@ START_TEST(goes_on)
 		struct ab_interview *mine = iv;
 		begin(text);
 		q = ab_interview_question(iv);
-		ck_assert_msg(strcmp(name, q == NULL ? "" : q->name) == 0, "after %zu: %s, not %s", i, q == NULL ? "the end" : q->name, name);
+		ck_assert_msg(strcmp(name, q == NULL ? "" : q->name) == 0, "after %zu: %s, not %s", i,
+		    q == NULL ? "the end" : q->name, name);
 		ab_interview_free(iv);
 		iv = mine;
 	}
@@ -549,9 +563,11 @@ END_TEST
 START_TEST(journals_refused)
 {
 	static const struct { const char *text; enum ab_status st; } bad[] = {
-		{ "<batch xmlns='urn:afterboil:journal:1' id='c' brewed='2031-01-01'/>", AB_EINPUT }, { "no journal", AB_EINPUT },
+		{ "<batch xmlns='urn:afterboil:journal:1' id='c' brewed='2031-01-01'/>", AB_EINPUT },
+		{ "no journal", AB_EINPUT },
 		{ "", AB_EINPUT }, { "<batch xmlns='urn:afterboil:journal:1' id='b'/>", AB_EINPUT },
-		{ "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01'><tasting><found fault='quxx'/></tasting></batch>", AB_EINPUT },
+		{ "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01'><tasting>"
+		    "<found fault='quxx'/></tasting></batch>", AB_EINPUT },
 	};
 	for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
 		ab_diag_init(&diag);
@@ -574,8 +590,8 @@ static unsigned draw(unsigned n)
 
 static void answer_somehow(void)
 {
-	static const char *const tastes_of[] = { "buttery 3", "sour 4", "wet cardboard", "gusher 4", "flat", "boozy 2", "skunky 3", "banana 3",
-	    "hazy 2", "green apple 3" };
+	static const char *const tastes_of[] = { "buttery 3", "sour 4", "wet cardboard", "gusher 4", "flat",
+		"boozy 2", "skunky 3", "banana 3", "hazy 2", "green apple 3" };
 	static const char *const ago[] = { "2 weeks", "5 weeks ago", "100 days", "about 2 months" };
 	const struct ab_question *q = ab_interview_question(iv);
 	char said[64];
@@ -614,7 +630,8 @@ START_TEST(same_as_diagnose)
 	struct ab_batch *batch = NULL;
 	struct ab_case *c;
 	const struct ab_diagnose_options options = { .reasons = true };
-	ck_assert_msg(ab_journal_read_memory(text, len, "j", NULL, arena, on_batch, &batch, &diag) == AB_OK, "%s\n%s", diag.text, text);
+	ck_assert_msg(ab_journal_read_memory(text, len, "j", NULL, arena, on_batch, &batch, &diag) == AB_OK,
+	    "%s\n%s", diag.text, text);
 	ck_assert_int_eq(ab_case_work(rules, batch, NULL, &options, arena, &c, &diag), AB_OK);
 	const struct ab_diagnosis *a = c->diagnosis, *b = ab_interview_case(iv)->diagnosis;
 	for (size_t i = 0; i < rules->n_causes; i++)
@@ -628,7 +645,8 @@ END_TEST
 
 START_TEST(short_memory)
 {
-	static const char *const said[] = { "buttery 4", "", "pale lager", "lager", "bottles", "8 weeks ago", "5 weeks ago", "" };
+	static const char *const said[] = { "buttery 4", "", "pale lager", "lager", "bottles", "8 weeks ago",
+		"5 weeks ago", "" };
 	struct ab_reply reply;
 	begin(NULL);
 	for (size_t i = 0; i < (size_t)_i; i++)

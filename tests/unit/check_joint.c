@@ -1,7 +1,8 @@
-/* check_joint.c - the figures of a plan: gains that add up, budgets, the frontier, and joint replay against a direct computation
+/* check_joint.c - the figures of a plan: gains that add up, budgets, the frontier, and joint replay against a
+ * direct computation
  *
- * Small rule sets drawn at random (a fixed generator of the test's own): their changes act through facts and through ratings, overlap,
- * exclude and need each other.
+ * Small rule sets drawn at random (a fixed generator of the test's own): their changes act through facts and
+ * through ratings, overlap, exclude and need each other.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -42,14 +43,19 @@ static size_t add_change(char *out, size_t size, int u)
 
 	price[u] = draw(3) == 0 ? 0 : 10 * (1 + draw(9));
 	grouped[u] = needs == CHANGES && draw(3) == 0;
-	len += (size_t)snprintf(out, size, "<change id='c%d' kind='%s' side='cold' stage='ferment' cost='%g' %s source='estimate'><title>c%d</title><how>so</how>",
+	len += (size_t)snprintf(out, size,
+	    "<change id='c%d' kind='%s' side='cold' stage='ferment' cost='%g' %s source='estimate'>"
+	    "<title>c%d</title><how>so</how>",
 	    u, price[u] > 0 ? "upgrade" : "habit", price[u], grouped[u] ? "group='g'" : "", u);
 	if (kind != 0)
-		len += (size_t)snprintf(out + len, size - len, "<sets fact='t.over' at-most='%u K' source='estimate'/>", draw(4));
+		len += (size_t)snprintf(
+		    out + len, size - len, "<sets fact='t.over' at-most='%u K' source='estimate'/>", draw(4));
 	if (kind == 2)
-		len += (size_t)snprintf(out + len, size - len, "<sets fact='t.share' at-least='0.%u' source='estimate'/>", 1 + draw(9));
+		len += (size_t)snprintf(
+		    out + len, size - len, "<sets fact='t.share' at-least='0.%u' source='estimate'/>", 1 + draw(9));
 	for (unsigned i = 0; i < 1 + draw(2); i++)
-		len += (size_t)snprintf(out + len, size - len, PREVENTS("%s", "0.%u"), causes[(first + i) % 3], 1 + draw(9));
+		len += (size_t)snprintf(
+		    out + len, size - len, PREVENTS("%s", "0.%u"), causes[(first + i) % 3], 1 + draw(9));
 	if (needs < CHANGES && !grouped[needs])   /* the lint refuses a need that the group may rule out */
 		len += (size_t)snprintf(out + len, size - len, "<needs change='c%u'/>", needs);
 	return len + (size_t)snprintf(out + len, size - len, "</change>\n");
@@ -88,11 +94,14 @@ static double rating(const struct ab_change *c, int cause)
 	return share;
 }
 
-/* Which known fact that this cause looks at does the change set? Warm looks at t.over (and t.control), stale at t.share. */
+/* Which known fact that this cause looks at does the change set? Warm looks at t.over (and t.control), stale at
+ * t.share. */
 static bool replays(const struct ab_change *c, int cause, const struct ab_fact *facts)
 {
 	for (size_t s = 0; s < c->n_sets; s++)
-		if (((cause == C_WARM && c->sets[s].slot == T_OVER) || (cause == C_STALE && c->sets[s].slot == T_SHARE)) && AB_FACT_KNOWN(&facts[c->sets[s].slot]))
+		if (((cause == C_WARM && c->sets[s].slot == T_OVER) ||
+			(cause == C_STALE && c->sets[s].slot == T_SHARE)) &&
+		    AB_FACT_KNOWN(&facts[c->sets[s].slot]))
 			return true;
 	return false;
 }
@@ -114,7 +123,8 @@ static double left_in(const struct ab_case *c, int cause, unsigned set)
 			struct ab_fact *f = &after[change->sets[s].slot];
 
 			if (AB_FACT_KNOWN(f))
-				f->value = change->sets[s].slot == T_OVER ? fmin(f->value, change->sets[s].value) : fmax(f->value, change->sets[s].value);
+				f->value = change->sets[s].slot == T_OVER ? fmin(f->value, change->sets[s].value)
+									  : fmax(f->value, change->sets[s].value);
 		}
 		if (replays(change, cause, c->facts))
 			replay = true;
@@ -196,11 +206,12 @@ START_TEST(joint_replay)
 	b.options.budget = 100;
 	const struct ab_advice *advice = brewery_advise(&b);
 	double direct = removed_by(advice, planned(advice));
-	ck_assert_msg(fabs(advice->load_before - advice->load_after - direct) < 1e-10, "seed %d: %.12g, directly %.12g", _i,
-	    advice->load_before - advice->load_after, direct);
+	ck_assert_msg(fabs(advice->load_before - advice->load_after - direct) < 1e-10,
+	    "seed %d: %.12g, directly %.12g", _i, advice->load_before - advice->load_after, direct);
 	for (size_t i = 0; i < advice->n_items; i++)   /* and each change alone */
-		ck_assert_msg(fabs(advice->items[i].gain - removed_by(advice, 1U << advice->items[i].change)) < 1e-10, "seed %d: change %d", _i,
-		    advice->items[i].change);
+		ck_assert_msg(
+		    fabs(advice->items[i].gain - removed_by(advice, 1U << advice->items[i].change)) < 1e-10,
+		    "seed %d: change %d", _i, advice->items[i].change);
 }
 END_TEST
 
@@ -224,7 +235,8 @@ START_TEST(the_best_is_the_best)
 	unsigned set = planned(advice);
 	double best = enumerated(advice, 100, NULL), got = removed_by(advice, set);
 	ck_assert_msg(allowed(set, 100), "seed %d: the plan %x breaks a rule", _i, set);
-	ck_assert_msg(fabs(best - got) <= 1e-11 * advice->load_before, "seed %d: %x removes %.12g of %.12g", _i, set, got, best);
+	ck_assert_msg(fabs(best - got) <= 1e-11 * advice->load_before, "seed %d: %x removes %.12g of %.12g", _i,
+	    set, got, best);
 	ck_assert_double_eq_tol(advice->best, best, 1e-11 * advice->load_before);
 	ck_assert_double_eq(advice->gap, 0);
 	for (int i = 0; i < AB_POLICY_STEPS; i++)
@@ -254,7 +266,8 @@ static bool may_be_thought_of(const struct ab_advice *advice, int u)
 {
 	if (bought_for_a_habit(u))
 		return false;
-	double share = fmax(free_of(u) ? b.options.policy->alone : b.options.policy->paying, b.options.policy->hour * fmax(0, b.k->changes[u].minutes) / 60);
+	double share = fmax(free_of(u) ? b.options.policy->alone : b.options.policy->paying,
+	    b.options.policy->hour * fmax(0, b.k->changes[u].minutes) / 60);
 	if (removed_by(advice, 1U << u) >= share * advice->load_before)
 		return true;
 	for (int v = u + 1; v < CHANGES; v++)
@@ -286,7 +299,8 @@ static bool none_small_beside(const struct ab_advice *advice, unsigned set)
 	double whole = removed_by(advice, set);
 
 	for (int u = 0; u < CHANGES; u++)
-		if (set >> u & 1 && !needed(set, u) && whole - removed_by(advice, set & ~(1U << u)) < b.options.policy->beside * advice->load_before)
+		if (set >> u & 1 && !needed(set, u) &&
+		    whole - removed_by(advice, set & ~(1U << u)) < b.options.policy->beside * advice->load_before)
 			return false;
 	return few_habits(advice, set);
 }
@@ -300,7 +314,8 @@ static bool no_filler(const struct ab_advice *advice, unsigned set)
 		if (set >> u & 1 && !needed(set, u))
 			most = fmax(most, whole - removed_by(advice, set & ~(1U << u)));
 	for (int u = 0; u < CHANGES; u++) {
-		double least = fmax(b.options.policy->filler * most, b.options.policy->hour * fmax(0, b.k->changes[u].minutes) / 60 * advice->load_before);
+		double least = fmax(b.options.policy->filler * most,
+		    b.options.policy->hour * fmax(0, b.k->changes[u].minutes) / 60 * advice->load_before);
 
 		if (set >> u & 1 && !needed(set, u) && whole - removed_by(advice, set & ~(1U << u)) < least - eps)
 			return false;
@@ -310,13 +325,20 @@ static bool no_filler(const struct ab_advice *advice, unsigned set)
 
 static struct ab_policy policy_at_random(void)
 {
-	return (struct ab_policy){ .alone = 0.01 * draw(5), .paying = 0.01 * draw(9), .habits = 1 + draw(3), .beside = 0.01 * draw(6),
-		.hour = 0.05 * draw(6), .filler = 0.05 * draw(6), .thrift = 0.01 * draw(8), .equal = 0.01 * draw(10) };
+	return (struct ab_policy){ .alone = 0.01 * draw(5),
+		.paying = 0.01 * draw(9),
+		.habits = 1 + draw(3),
+		.beside = 0.01 * draw(6),
+		.hour = 0.05 * draw(6),
+		.filler = 0.05 * draw(6),
+		.thrift = 0.01 * draw(8),
+		.equal = 0.01 * draw(10) };
 }
 
-/* The first two steps are exact, and so is the sum. The third picks among the plans of all budgets and of the search that rules out the
- * smallest again and again, which is not proven: with the usual policy it misses at worst 0.0016 of the load over
- * these rule sets; with odd ones, which ask up to 0.05 of each item, 0.022, less than one such item. */
+/* The first two steps are exact, and so is the sum. The third picks among the plans of all budgets and of the
+ * search that rules out the smallest again and again, which is not proven: with the usual policy it misses at worst
+ * 0.0016 of the load over these rule sets; with odd ones, which ask up to 0.05 of each item, 0.022, less than one
+ * such item. */
 START_TEST(steps_of_the_policy)
 {
 	struct ab_policy policy;
@@ -340,8 +362,8 @@ START_TEST(steps_of_the_policy)
 	ck_assert_double_eq_tol(left, enumerated(advice, 100, few_habits), eps);
 	left -= advice->given_up[AB_POLICY_BESIDE];
 	double missed = enumerated(advice, 100, none_small_beside) - left;
-	ck_assert_msg(missed >= -eps && missed <= (_i < SEEDS ? 0.002 : policy.beside) * advice->load_before + eps, "seed %d: missed %g of %g", _i,
-	    missed, advice->load_before);
+	ck_assert_msg(missed >= -eps && missed <= (_i < SEEDS ? 0.002 : policy.beside) * advice->load_before + eps,
+	    "seed %d: missed %g of %g", _i, missed, advice->load_before);
 	ck_assert_double_le(advice->given_up[AB_POLICY_THRIFT], policy.thrift * advice->load_before + eps);
 	ck_assert(none_small_beside(advice, planned(advice)) || advice->given_up[AB_POLICY_FILLER] > 0);
 	ck_assert(no_filler(advice, planned(advice)));
@@ -356,8 +378,9 @@ static bool same_group(const struct ab_item *x, const struct ab_item *y)
 	return a != NULL && c != NULL && strcmp(a, c) == 0;
 }
 
-/* A purchase that leads gives way to a free change of its group outside the plan if and only if one brings enough by itself; then to the
- * best of them. With ten times its price to spend it leads all the same, and that one helps out. */
+/* A purchase that leads gives way to a free change of its group outside the plan if and only if one brings enough
+ * by itself; then to the best of them. With ten times its price to spend it leads all the same, and that one helps
+ * out. */
 static void stood_for(const struct ab_advice *advice, const struct ab_policy *policy, const struct ab_item *bought)
 {
 	double most = -1;
@@ -376,8 +399,9 @@ static void stood_for(const struct ab_advice *advice, const struct ab_policy *po
 		ck_assert_double_eq(advice->items[ample ? advice->until : advice->next].gain, most);
 }
 
-/* What to begin with is of the plan, or stands for one of it, and nothing of the plan that may begin outweighs it: purchases at the policy's share. With bought = 0 the
- * first free one of a plan that has any; with 1 what adds most. */
+/* What to begin with is of the plan, or stands for one of it, and nothing of the plan that may begin outweighs it:
+ * purchases at the policy's share. With bought = 0 the first free one of a plan that has any; with 1 what adds
+ * most. */
 START_TEST(what_to_begin_with)
 {
 	static const double shares[] = { 0, 0.5, 1 };
@@ -426,11 +450,13 @@ START_TEST(some_purchases_give_way)
 }
 END_TEST
 
-/* How much hangs on each constant of the policy: the plans of a dozen rule sets with it halved, doubled and off, for whoever reads the log.
- * Whatever it is set to, the books balance, and a rule that is off gives up nothing. */
+/* How much hangs on each constant of the policy: the plans of a dozen rule sets with it halved, doubled and off,
+ * for whoever reads the log. Whatever it is set to, the books balance, and a rule that is off gives up nothing. */
 static const struct { const char *name; size_t at; enum ab_policy_step step; } constants[] = {
-	{ "alone", offsetof(struct ab_policy, alone), AB_POLICY_ALONE }, { "paying", offsetof(struct ab_policy, paying), AB_POLICY_ALONE },
-	{ "beside", offsetof(struct ab_policy, beside), AB_POLICY_BESIDE }, { "thrift", offsetof(struct ab_policy, thrift), AB_POLICY_THRIFT },
+	{ "alone", offsetof(struct ab_policy, alone), AB_POLICY_ALONE },
+	{ "paying", offsetof(struct ab_policy, paying), AB_POLICY_ALONE },
+	{ "beside", offsetof(struct ab_policy, beside), AB_POLICY_BESIDE },
+	{ "thrift", offsetof(struct ab_policy, thrift), AB_POLICY_THRIFT },
 	{ "filler", offsetof(struct ab_policy, filler), AB_POLICY_FILLER },
 	{ "habits", SIZE_MAX, AB_POLICY_HABITS },
 };
@@ -441,7 +467,8 @@ static const struct ab_advice *advise_with(size_t constant, double factor)
 
 	policy = ab_policy_usual;
 	if (constants[constant].at == SIZE_MAX)
-		policy.habits = (size_t)((double)policy.habits * factor / 3);   /* of 6 changes, 2 habits are as 6 of a hundred and thirty */
+		policy.habits = (size_t)((double)policy.habits * factor / 3); /* of 6 changes, 2 habits are as 6 of
+										 a hundred and thirty */
 	else
 		*(double *)((char *)&policy + constants[constant].at) *= factor;
 	b.options.policy = &policy;
@@ -470,13 +497,14 @@ START_TEST(how_much_hangs_on_the_policy)
 			advice = advise_with(c, factors[f]);
 			for (int i = 0; i < AB_POLICY_STEPS; i++)
 				sum += advice->given_up[i];
-			ck_assert_double_eq_tol(advice->best - sum, advice->load_before - advice->load_after, 1e-11 * advice->load_before);
+			ck_assert_double_eq_tol(advice->best - sum, advice->load_before - advice->load_after,
+			    1e-11 * advice->load_before);
 			if (factors[f] <= 0 && c >= 2)
 				ck_assert_double_eq(advice->given_up[constants[c].step], 0);
 			brewery_plan(&b, advice, other, sizeof other);
 			if (strcmp(other, usual) != 0)
-				len += (size_t)snprintf(line + len, sizeof line - len, "; %s x %g: %s leaves %.3f", constants[c].name, factors[f], other,
-				    advice->load_after / advice->load_before);
+				len += (size_t)snprintf(line + len, sizeof line - len, "; %s x %g: %s leaves %.3f",
+				    constants[c].name, factors[f], other, advice->load_after / advice->load_before);
 			ck_assert_uint_lt(len, sizeof line);
 		}
 	puts(line);
@@ -496,7 +524,10 @@ START_TEST(gains_add_up)
 	for (size_t i = 0; i < advice->n_plan; i++) {
 		const struct ab_item *item = &advice->items[advice->plan[i]];
 
-		ck_assert(item->joint_gain >= 0 && item->joint_gain <= item->gain + 1e-12);   /* diminishing within a cause: no rule here makes one help another */
+		ck_assert(item->joint_gain >= 0 && item->joint_gain <= item->gain + 1e-12); /* diminishing within a
+											       cause: no rule here
+											       makes one help
+											       another */
 		sum += item->joint_gain;
 		alone += item->gain;
 		minutes += item->minutes;
@@ -510,11 +541,14 @@ START_TEST(gains_add_up)
 	ck_assert(advice->flawless_after >= advice->flawless_before && advice->flawless_after <= 1);
 	ck_assert_double_eq_tol(sum, advice->load_before - advice->load_after, 1e-10);
 	for (size_t i = 1; i < advice->n_frontier; i++)
-		ck_assert(advice->frontier[i].cost > advice->frontier[i - 1].cost && advice->frontier[i].removed > advice->frontier[i - 1].removed);
+		ck_assert(advice->frontier[i].cost > advice->frontier[i - 1].cost &&
+		    advice->frontier[i].removed > advice->frontier[i - 1].removed);
 	/* no affordable set known removes more but for what was left out on purpose in its last steps */
 	given_up = advice->given_up[AB_POLICY_THRIFT] + advice->given_up[AB_POLICY_FILLER];
 	for (size_t i = 0; i < advice->n_frontier; i++)
-		ck_assert_msg(advice->frontier[i].cost > 100 || advice->frontier[i].removed <= sum + given_up + 1e-11 * advice->load_before, "seed %d", _i);
+		ck_assert_msg(advice->frontier[i].cost > 100 ||
+			advice->frontier[i].removed <= sum + given_up + 1e-11 * advice->load_before,
+		    "seed %d", _i);
 }
 END_TEST
 
@@ -539,8 +573,10 @@ START_TEST(more_money_removes_no_less)
 		double given_up = 0, eps = 1e-11 * advice->load_before;
 		for (int i = 0; i < AB_POLICY_STEPS; i++)
 			given_up += advice->given_up[i];
-		ck_assert_msg(advice->best >= last_best - eps, "seed %d, budget %g: %g after %g", _i, budget, advice->best, last_best);
-		ck_assert_msg(gains(advice) + given_up >= last - eps, "seed %d, budget %g: %g after %g", _i, budget, gains(advice), last);
+		ck_assert_msg(advice->best >= last_best - eps, "seed %d, budget %g: %g after %g", _i, budget,
+		    advice->best, last_best);
+		ck_assert_msg(gains(advice) + given_up >= last - eps, "seed %d, budget %g: %g after %g", _i, budget,
+		    gains(advice), last);
 		last_best = advice->best;
 		last = fmax(last, gains(advice));
 	}
@@ -557,13 +593,16 @@ START_TEST(frontier)
 	double most = n > 0 ? f[n - 1].removed : 0;
 	ck_assert_uint_gt(n, 0);
 	for (size_t i = 0; i < n; i++) {
-		ck_assert_msg(i == 0 || (f[i].cost > f[i - 1].cost && f[i].removed > f[i - 1].removed), "seed %d: point %zu", _i, i);
+		ck_assert_msg(i == 0 || (f[i].cost > f[i - 1].cost && f[i].removed > f[i - 1].removed),
+		    "seed %d: point %zu", _i, i);
 		ck_assert_double_eq_tol(f[i].load, advice->load_before - f[i].removed, 1e-12);
 		ck_assert_double_eq_tol(f[i].removed, enumerated(advice, f[i].cost, NULL), 1e-11 * advice->load_before);
 		if (i > 0)   /* and a cent less buys only the step before */
-			ck_assert_double_eq_tol(f[i - 1].removed, enumerated(advice, f[i].cost - 0.01, NULL), 1e-11 * advice->load_before);
+			ck_assert_double_eq_tol(f[i - 1].removed, enumerated(advice, f[i].cost - 0.01, NULL),
+			    1e-11 * advice->load_before);
 	}
-	ck_assert_double_eq_tol(most, gains(advice), 1e-11 * advice->load_before);   /* without a limit the plan is its last point */
+	ck_assert_double_eq_tol(most, gains(advice), 1e-11 * advice->load_before); /* without a limit the plan is
+										      its last point */
 	for (size_t i = 0; i < n; i++)
 		if (f[i].removed >= 0.8 * most) {
 			ck_assert_double_eq(advice->enough, f[i].cost);

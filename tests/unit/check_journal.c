@@ -1,4 +1,5 @@
-/* check_journal.c - the batch journal: every attribute lands in its member, every slip is named, times, logs, streams, short memory
+/* check_journal.c - the batch journal: every attribute lands in its member, every slip is named, times, logs,
+ * streams, short memory
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #define _XOPEN_SOURCE 700   /* mkdtemp, symlink */
@@ -59,7 +60,8 @@ static struct ab_batch *good(const char *text)
 
 static void near(double found, double wanted, const char *what)
 {
-	ck_assert_msg(fabs(found - wanted) <= 1e-9 * (1 + fabs(wanted)), "%s: found %.12g, wanted %.12g", what, found, wanted);
+	ck_assert_msg(fabs(found - wanted) <= 1e-9 * (1 + fabs(wanted)), "%s: found %.12g, wanted %.12g", what,
+	    found, wanted);
 }
 
 /* ---- each attribute of each table, by the table ---- */
@@ -88,28 +90,41 @@ static void compare(const struct ab_attr_spec *a, const char *element, const cha
 		double middle = (a->lo + a->hi) / 2;
 		ck_assert_msg(n->known, "%s", what);
 		if (strcmp(a->name, "off-gravity") != 0)
-			ck_assert_msg(fabs(n->v - (a->kind == AB_ATTR_NUMBER ? ceil(middle) : middle)) < 1e-6 * (1 + fabs(middle)), "%s: %g", what, n->v);
+			ck_assert_msg(fabs(n->v - (a->kind == AB_ATTR_NUMBER ? ceil(middle) : middle)) <
+				1e-6 * (1 + fabs(middle)),
+			    "%s: %g", what, n->v);
 	} else if (a->kind == AB_ATTR_WORD || a->kind == AB_ATTR_YESNO) {
-		ck_assert_msg(*(const int *)(const void *)field == (a->kind == AB_ATTR_WORD ? word : AB_YES), "%s", what);
+		ck_assert_msg(
+		    *(const int *)(const void *)field == (a->kind == AB_ATTR_WORD ? word : AB_YES), "%s", what);
 	} else if (a->kind == AB_ATTR_WHEN || a->kind == AB_ATTR_DATE) {
-		ck_assert_msg(((const struct ab_when *)(const void *)field)->s == ab_when_from_civil(2031, 3, 8) + 43200, "%s", what);
+		ck_assert_msg(
+		    ((const struct ab_when *)(const void *)field)->s == ab_when_from_civil(2031, 3, 8) + 43200,
+		    "%s", what);
 	} else {
-		ck_assert_msg(strcmp(*(const char *const *)(const void *)field, a->kind == AB_ATTR_ID ? "id-1" : "some text") == 0, "%s", what);
+		ck_assert_msg(strcmp(*(const char *const *)(const void *)field,
+				  a->kind == AB_ATTR_ID ? "id-1" : "some text") == 0,
+		    "%s", what);
 	}
 }
 
-static void try_attribute(const struct ab_elem_spec *parent, const struct ab_elem_spec *e, const struct ab_attr_spec *a, int word)
+static void try_attribute(
+    const struct ab_elem_spec *parent, const struct ab_elem_spec *e, const struct ab_attr_spec *a, int word)
 {
 	char text[600], value[100];
-	int n = snprintf(text, sizeof text, HEAD ">%s%s%s<%s", parent ? "<" : "", parent ? parent->name : "", parent ? ">" : "", e->name);
+	int n = snprintf(text, sizeof text, HEAD ">%s%s%s<%s", parent ? "<" : "", parent ? parent->name : "",
+	    parent ? ">" : "", e->name);
 	for (const struct ab_attr_spec *r = e->attrs; r->name != NULL; r++) {
 		if (r != a && !r->required)
 			continue;
-		sample(r, r == a && word > 0 ? a->words[word - 1] : r->words != NULL ? r->words[0] : "", value, sizeof value);
+		sample(r,
+		    r == a && word > 0     ? a->words[word - 1]
+			: r->words != NULL ? r->words[0]
+					   : "",
+		    value, sizeof value);
 		n += snprintf(text + n, sizeof text - (size_t)n, " %s='%s'", r->name, value);
 	}
-	snprintf(text + n, sizeof text - (size_t)n, " guess='yes'/>%s%s%s</batch>", parent ? "</" : "", parent ? parent->name : "",
-	    parent ? ">" : "");
+	snprintf(text + n, sizeof text - (size_t)n, " guess='yes'/>%s%s%s</batch>", parent ? "</" : "",
+	    parent ? parent->name : "", parent ? ">" : "");
 	if (a->kind == AB_ATTR_TEXT && strcmp(e->name, "log") == 0)
 		return;   /* needs a file; tested below */
 	const char *record = (const char *)good(text);
@@ -153,15 +168,22 @@ END_TEST
 
 START_TEST(members)
 {
-	struct ab_batch *b = good(BATCH("<recipe volume='5 gal' og='12 P' fg='10 points'><malt share='80 %' amount='9 lb' age='2 wk'/>"
+	struct ab_batch *b = good(BATCH(
+	    "<recipe volume='5 gal' og='12 P' fg='10 points'><malt share='80 %' amount='9 lb' age='2 wk'/>"
 	    "<hop alpha='6 %' age='1 y' kept='opened-warm'/><note> first  try </note></recipe>"
-	    "<mash temp='66 C' sparge-temp='76 C' cooled-below='60 C' steeped-hot='yes'/><water top-up='3 L' sodium='1 mg/L' iron='2 mg/L'/>"
-	    "<chill above-80='10 min' to-pitch='2 h' end-temp='68 F'/><yeast amount='11 g' volume='150 mL' age='90 d' starter='0 L'/>"
-	    "<vessel volume='25 L' headspace='5 L' target='19 C' room='21 C' rated-pressure='2 bar' held-sour='no' flies='yes'/>"
-	    "<reading wort='20 C' room='18 C' sample='15 C' ph='4.4'/><package neck='1 in' priming='4 oz' volume='19 L' size='0.5 L'/>"
-	    "<carbonate pressure='12 psi'/><store temp='20 C' hottest='30 C'/><serve line-length='6 ft' line-bore='4.8 mm' line-age='1 y' "
+	    "<mash temp='66 C' sparge-temp='76 C' cooled-below='60 C' steeped-hot='yes'/>"
+	    "<water top-up='3 L' sodium='1 mg/L' iron='2 mg/L'/>"
+	    "<chill above-80='10 min' to-pitch='2 h' end-temp='68 F'/>"
+	    "<yeast amount='11 g' volume='150 mL' age='90 d' starter='0 L'/>"
+	    "<vessel volume='25 L' headspace='5 L' target='19 C' room='21 C' rated-pressure='2 bar' "
+	    "held-sour='no' flies='yes'/>"
+	    "<reading wort='20 C' room='18 C' sample='15 C' ph='4.4'/>"
+	    "<package neck='1 in' priming='4 oz' volume='19 L' size='0.5 L'/>"
+	    "<carbonate pressure='12 psi'/><store temp='20 C' hottest='30 C'/>"
+	    "<serve line-length='6 ft' line-bore='4.8 mm' line-age='1 y' "
 	    "line-cleaned='1 wk' idle='1 h'/><instrument item='hydrometer' off-gravity='-2 points'/>"
-	    "<tasting score='31' score-of='50'><found fault='green apple' note='nose'/><next-time>cooler</next-time></tasting>"));
+	    "<tasting score='31' score-of='50'><found fault='green apple' note='nose'/>"
+	    "<next-time>cooler</next-time></tasting>"));
 	near(b->recipe->volume_l.v, 18.92705892, "gallons");
 	near(b->recipe->og_sg.v, ab_sg_from_plato(12), "Plato");
 	near(b->recipe->fg_sg.v, 1.010, "points");
@@ -256,7 +278,8 @@ static const struct { const char *title, *text; long line; const char *says, *al
 	{ "wrong root", "<brew/>", 1, "brew", "urn:afterboil:journal:1" },
 	{ "pitch relative", BATCH("<pitch at='+1d'/>"), 2, "itself", "2031-03-07T15:30" },
 	{ "log by memory", BATCH("<log file='a.csv'/>"), 2, "a.csv", "no folder" },
-	{ "id twice", "<batches xmlns='urn:afterboil:journal:1'>\n<batch id='a' brewed='2031-01-01'/>\n<batch id='a' brewed='2031-01-01'/>"
+	{ "id twice", "<batches xmlns='urn:afterboil:journal:1'>\n<batch id='a' brewed='2031-01-01'/>"
+	    "\n<batch id='a' brewed='2031-01-01'/>"
 	    "</batches>", 3, "\"a\"", "line 2" },
 	{ "not well formed", BATCH("<pitch>"), 3, "well-formed", "pitch" },
 	{ "starter", BATCH("<yeast starter='1 L' made-starter='no'/>"), 2, "contradict", "0 L" },
@@ -268,8 +291,8 @@ START_TEST(messages)
 	ck_assert_msg(st == AB_EINPUT, "%s: %s", slips[_i].title, ab_status_name(st));
 	ck_assert_msg(diag.line == slips[_i].line, "%s: line %ld: %s", slips[_i].title, diag.line, diag.text);
 	ck_assert_msg(strcmp(diag.source, "j.xml") == 0, "%s: source %s", slips[_i].title, diag.source);
-	ck_assert_msg(strstr(diag.text, slips[_i].says) != NULL && strstr(diag.text, slips[_i].also) != NULL, "%s: %s", slips[_i].title,
-	    diag.text);
+	ck_assert_msg(strstr(diag.text, slips[_i].says) != NULL && strstr(diag.text, slips[_i].also) != NULL,
+	    "%s: %s", slips[_i].title, diag.text);
 }
 END_TEST
 
@@ -339,9 +362,11 @@ START_TEST(sensor_logs)
 	enum ab_status st = ab_journal_read_file(path, arena, keep, NULL, &diag);
 	snprintf(command, sizeof command, "rm -rf %s", top);
 	ck_assert(system(command) == 0);
-	ck_assert_msg(st == logs[_i].wanted && strstr(diag.text, logs[_i].says) != NULL, "%s: %s", logs[_i].title, diag.text);
+	ck_assert_msg(
+	    st == logs[_i].wanted && strstr(diag.text, logs[_i].says) != NULL, "%s: %s", logs[_i].title, diag.text);
 	if (st == AB_OK)
-		near(((struct ab_log *)got->logs.items)->sensor->samples[0].s, ab_when_from_civil(2031, 3, 7) + 20 * 3600, "offset");
+		near(((struct ab_log *)got->logs.items)->sensor->samples[0].s,
+		    ab_when_from_civil(2031, 3, 7) + 20 * 3600, "offset");
 }
 END_TEST
 
@@ -384,15 +409,19 @@ END_TEST
 
 START_TEST(short_memory)
 {
-	static const char text[] = "<batches xmlns='urn:afterboil:journal:1'>" "<batch id='a' brewed='2031-03-07'><recipe><malt name='x'/>"
-	    "<note>text</note></recipe><tasting><found fault='sour'/></tasting></batch><batch id='b' brewed='2031-03-07'/></batches>";
+	static const char text[] =
+	    "<batches xmlns='urn:afterboil:journal:1'>"
+	    "<batch id='a' brewed='2031-03-07'><recipe><malt name='x'/>"
+	    "<note>text</note></recipe><tasting><found fault='sour'/></tasting></batch>"
+	    "<batch id='b' brewed='2031-03-07'/></batches>";
 	enum ab_status st = AB_ENOMEM;
 	long k;
 	for (k = 0; st != AB_OK && k < 1000; k++) {
 		ab_alloc_fail_at(k);
 		struct ab_arena *a = ab_arena_new();
 		ab_diag_init(&diag);
-		st = a == NULL ? AB_ENOMEM : ab_journal_read_memory(text, sizeof text - 1, "j.xml", NULL, a, keep, NULL, &diag);
+		st = a == NULL ? AB_ENOMEM
+			       : ab_journal_read_memory(text, sizeof text - 1, "j.xml", NULL, a, keep, NULL, &diag);
 		ab_arena_free(a);
 		ab_alloc_fail_at(-1);
 		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: %s", k, diag.text);

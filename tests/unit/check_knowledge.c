@@ -132,7 +132,8 @@ END_TEST
 /* The kind as the journal's list writes it, the words as they stand there. */
 START_TEST(malts)
 {
-	const struct ab_knowledge *k = tiny_rules("<malt id='black' kind='Dark' source='a book'><word>black malt</word><word>roast</word></malt>"
+	const struct ab_knowledge *k = tiny_rules(
+	    "<malt id='black' kind='Dark' source='a book'><word>black malt</word><word>roast</word></malt>"
 	    "<malt id='mine' kind='other' source='estimate'><word>grandmother's</word></malt>");
 	ck_assert_uint_eq(k->n_malts, 2);
 	ck_assert_str_eq(k->malts[0].kind, "dark");
@@ -146,14 +147,18 @@ END_TEST
 /* As told, in days, kelvin, points and chances. The real rules tell every number, else they were refused. */
 START_TEST(numbers)
 {
-	const struct ab_norms *n = &tiny_rules("<number id='gravity-still' is='2.6 d' source='e'/><number id='hung-still' is='2wk' source='e'/>"
+	const struct ab_norms *n = &tiny_rules(
+	    "<number id='gravity-still' is='2.6 d' source='e'/><number id='hung-still' is='2wk' source='e'/>"
 	    "<number id='hangs-over' is='3' source='e'/><number id='too-warm-over' is='1.8 F' source='e'/>"
-	    "<number id='missed-judged' is='0.3' source='e'/>")->norms;
-	const char *dirs[] = { getenv("AFTERBOIL_RULES") }, *no_numbers = tiny_folder(tiny_body, "<number id='gravity-still' is='3 d' source='e'/>");
+	    "<number id='missed-judged' is='0.3' source='e'/>")
+					->norms;
+	const char *dirs[] = { getenv("AFTERBOIL_RULES") },
+		   *no_numbers = tiny_folder(tiny_body, "<number id='gravity-still' is='3 d' source='e'/>");
 	struct ab_vocabulary all = tiny_vocabulary;
 	struct ab_knowledge *k;
 
-	ck_assert(n->numbers[AB_NUM_STILL_D] == 2.6 && n->numbers[AB_NUM_HUNG_STILL_D] == 14 && n->numbers[AB_NUM_HANGS_POINTS] == 3);
+	ck_assert(n->numbers[AB_NUM_STILL_D] == 2.6 && n->numbers[AB_NUM_HUNG_STILL_D] == 14 &&
+	    n->numbers[AB_NUM_HANGS_POINTS] == 3);
 	ck_assert_double_eq_tol(n->numbers[AB_NUM_TOO_WARM_K], 1, 1e-12);
 	ck_assert(n->numbers[AB_NUM_MISSED_JUDGED] == 0.3);
 	ck_assert_int_eq(ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag), AB_OK);
@@ -168,7 +173,8 @@ START_TEST(numbers)
 }
 END_TEST
 
-/* What a touch or a sign asks of days at one gravity and of points over the end repeats the numbers; "over 13.9" is the fourteenth day. */
+/* What a touch or a sign asks of days at one gravity and of points over the end repeats the numbers; "over 13.9" is
+ * the fourteenth day. */
 START_TEST(numbers_in_conditions)
 {
 	const char *dirs[] = { getenv("AFTERBOIL_RULES") };
@@ -176,19 +182,25 @@ START_TEST(numbers_in_conditions)
 	size_t seen = 0;
 
 	ck_assert_int_eq(ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag), AB_OK);
-	int still = ab_fact_slot(k->facts, "gravity.stable-days"), over = ab_fact_slot(k->facts, "gravity.over-expected");
+	int still = ab_fact_slot(k->facts, "gravity.stable-days"),
+	    over = ab_fact_slot(k->facts, "gravity.over-expected");
 	const double *number = k->norms.numbers;
 	for (size_t i = 0; i < k->n_touches; i++) {
 		const struct ab_touch *t = &k->touches[i];
 		for (size_t j = 0; j < t->n_only_for + t->n_not_for; j++) {
-			const struct ab_conds *all = j < t->n_only_for ? &t->only_for[j] : &t->not_for[j - t->n_only_for];
+			const struct ab_conds *all =
+			    j < t->n_only_for ? &t->only_for[j] : &t->not_for[j - t->n_only_for];
 			for (size_t c = 0; c < all->n; c++) {
 				const struct ab_cond *cond = &all->items[c];
 				bool bounds = cond->cmp == AB_CMP_OVER || cond->cmp == AB_CMP_UNDER;
 				seen += bounds && (cond->slot == still || cond->slot == over);
-				ck_assert_msg(!bounds || cond->slot != still || cond->value == number[AB_NUM_STILL_D] ||
-				    fabs(cond->value - (number[AB_NUM_HUNG_STILL_D] - 0.1)) < 1e-9, "touch %s: %g days", t->id, cond->value);
-				ck_assert_msg(!bounds || cond->slot != over || cond->value == number[AB_NUM_HANGS_POINTS] || fabs(cond->value - 5) <= 0.011,
+				ck_assert_msg(!bounds || cond->slot != still ||
+					cond->value == number[AB_NUM_STILL_D] ||
+					fabs(cond->value - (number[AB_NUM_HUNG_STILL_D] - 0.1)) < 1e-9,
+				    "touch %s: %g days", t->id, cond->value);
+				ck_assert_msg(!bounds || cond->slot != over ||
+					cond->value == number[AB_NUM_HANGS_POINTS] ||
+					fabs(cond->value - 5) <= 0.011,
 				    "touch %s: %g points", t->id, cond->value);
 			}
 		}
@@ -211,7 +223,8 @@ END_TEST
 
 #define PEAR "<fault id='pear' severity='1' source='estimate'><title>Pear</title><word>pears</word>" \
 	"<leak noticeable='0.02' strong='0.01' source='estimate'/></fault>" \
-	"<cause id='fruit' side='cold' stage='pitch'><title>Fruit</title><why>so</why><prior p='0.1' source='estimate'/>" \
+	"<cause id='fruit' side='cold' stage='pitch'><title>Fruit</title><why>so</why>" \
+	"<prior p='0.1' source='estimate'/>" \
 	"<gives fault='pear' noticeable='0.5' strong='0.1' source='estimate'/></cause>"
 
 START_TEST(second_folder_adds)
@@ -226,8 +239,10 @@ END_TEST
 START_TEST(replacing_keeps_the_place)
 {
 	struct ab_knowledge *k;
-	const char *cold = "<cause id='cold' replace='yes' side='cold' stage='ferment'><title>Much too cold</title><why>so</why>"
-		"<prior p='0.4' source='my own batches'/><gives fault='butter' noticeable='0.5' strong='0.1' source='estimate'/></cause>";
+	const char *cold =
+	    "<cause id='cold' replace='yes' side='cold' stage='ferment'><title>Much too cold</title><why>so</why>"
+	    "<prior p='0.4' source='my own batches'/><gives fault='butter' noticeable='0.5' strong='0.1' "
+	    "source='estimate'/></cause>";
 	ck_assert_int_eq(read_two(tiny_folder(tiny_body, ""), tiny_folder(cold, ""), &k), AB_OK);
 	ck_assert_uint_eq(k->n_causes, 3);
 	ck_assert_str_eq(k->causes[1].title, "Much too cold");
@@ -262,17 +277,21 @@ END_TEST
 /* ---- refusals ---- */
 
 static const struct { const char *title, *more; enum ab_status want; long below; const char *says; } bad[] = {
-	{ "twice", "<family id='odd'><title>o</title><carbonation low='1 vol' high='2 vol' source='x'/></family>", AB_EINPUT, 0,
+	{ "twice", "<family id='odd'><title>o</title><carbonation low='1 vol' high='2 vol' source='x'/></family>",
+	    AB_EINPUT, 0,
 	  "is there already" },
-	{ "replaces nothing", "<bottle kind='longneck' replace='yes' limit='3 vol' limit-pressure='3 bar' source='x'/>", AB_EINPUT, 0,
+	{ "replaces nothing",
+	    "<bottle kind='longneck' replace='yes' limit='3 vol' limit-pressure='3 bar' source='x'/>", AB_EINPUT, 0,
 	  "there is none of this name before it" },
 	{ "unknown element", "<caus/>", AB_EINPUT, 0, "did you mean \"cause\"" },
 	{ "unknown attribute", "\n<fault idd='x'/>", AB_EINPUT, 1, "\"idd\" is not known here" },
 	{ "not well formed", "<fault", AB_EINPUT, 0, "" },
 	{ "a doctype", "<!DOCTYPE x>", AB_EINPUT, 0, "" },
-	{ "dangling", PEAR "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title>x</title>\n<prevents cause='fruits' share='0.1' "
+	{ "dangling", PEAR "<change id='x' kind='habit' side='cold' stage='pitch' source='e'>"
+	    "<title>x</title>\n<prevents cause='fruits' share='0.1' "
 	  "source='e'/></change>", AB_EINPUT, 1, "there is no cause \"fruits\"; did you mean \"fruit\"?" },
-	{ "two errors", "<fault id='a' severity='1' source='x'><title/></fault>", AB_EINPUT, 0, "(and 1 more errors in the rules)" },
+	{ "two errors", "<fault id='a' severity='1' source='x'><title/></fault>", AB_EINPUT, 0,
+	    "(and 1 more errors in the rules)" },
 };
 
 /* Where the texts after tiny_body begin. */

@@ -30,10 +30,12 @@ static const struct { const char *title, *fact; int sign; double from, to, step;
 	    "<package at='+14d' into='keg' size='19 L' volume='11 L' purges='0' headspace='%g L'/>" },
 	{ "purges, less of it", "oxygen.headspace", -1, 0, 12, 1,
 	  V20 ALE
-	    "<package at='+14d' into='keg' size='19 L' volume='17 L' headspace='2 L' purge-pressure='2 bar' purges='%g'/>" },
+	    "<package at='+14d' into='keg' size='19 L' volume='17 L' headspace='2 L' purge-pressure='2 bar' "
+	    "purges='%g'/>" },
 	{ "carboy's headspace, crash", "oxygen.crash", 1, 0.5, 12, 0.5,
 	  V20 ALE
-	    "<vessel kind='glass' headspace='%g L' control='fridge' target='20 C'/><crash at='+10d' temp='2 C' for='4 d' airlock='airlock'/>"
+	    "<vessel kind='glass' headspace='%g L' control='fridge' target='20 C'/>"
+	    "<crash at='+10d' temp='2 C' for='4 d' airlock='airlock'/>"
 	  BOTTLES("") },
 	{ "warmer, never less stale", "store.equivalent-days", 1, 0, 35, 1, BOTTLES("") "<store temp='%g C'/>"
 	    TASTED },
@@ -93,11 +95,14 @@ static const struct { const char *title, *fact; int sign; double from, to, step;
 	{ "a warmer crash, less drawn in", "oxygen.crash", -1, 0, 15, 1,
 	    V20 ALE "<vessel kind='glass' headspace='5 L' control='fridge' target='20 C'/>"
 	    "<crash at='+10d' temp='%g C' airlock='airlock'/>" BOTTLES("") },
-	{ "more grams, more cells", "pitch.rate-share", 1, 2, 40, 2, V20 "<yeast class='clean-ale' form='dry' amount='%g g'/>" },
+	{ "more grams, more cells", "pitch.rate-share", 1, 2, 40, 2,
+	    V20 "<yeast class='clean-ale' form='dry' amount='%g g'/>" },
 	{ "more slurry, more cells", "pitch.rate-share", 1, 20, 600, 20, V20
 	    "<yeast class='clean-ale' form='slurry' volume='%g mL' age='7 d'/>" },
-	{ "a stronger wort, fewer for it", "pitch.rate-share", -1, 1.030, 1.110, 0.005, "<recipe volume='20 L' og='%g SG'/>" ALE },
-	{ "longer shaken, more oxygen", "aerate.oxygen", 1, 0, 5, 0.25, V20 ALE "<aerate method='shake' time='%g min'/>" },
+	{ "a stronger wort, fewer for it", "pitch.rate-share", -1, 1.030, 1.110, 0.005,
+	    "<recipe volume='20 L' og='%g SG'/>" ALE },
+	{ "longer shaken, more oxygen", "aerate.oxygen", 1, 0, 5, 0.25,
+	    V20 ALE "<aerate method='shake' time='%g min'/>" },
 	{ "hotter, a larger heat dose", "sanitise.heat-units", 1, 50, 80, 1,
 	    "<gear item='tap' sanitiser='heat' contact='20 min' heat='%g C'/>" },
 	{ "longer, a larger heat dose", "sanitise.heat-units", 1, 1, 60, 1,
@@ -105,7 +110,8 @@ static const struct { const char *title, *fact; int sign; double from, to, step;
 	{ "longer, more of the label", "sanitise.contact-share", 1, 1, 60, 1,
 	    "<gear item='tap' sanitiser='heat' contact='%g min' heat='75 C'/>" },
 	{ "a lighter bottle, a larger drop", "gravity.drop-in-package", -1, 1.000, 1.012, 0.001, V20 ALE
-	    G("+0d", "1.050") BOTTLES("gravity='1.012 SG'") "<test kind='gravity-of-a-bottle' result='yes' gravity='%g SG'/>" },
+	    G("+0d", "1.050") BOTTLES("gravity='1.012 SG'")
+	    "<test kind='gravity-of-a-bottle' result='yes' gravity='%g SG'/>" },
 	{ "and more gas", "pack.co2-expected", -1, 1.000, 1.011, 0.001, V20 ALE G("+0d", "1.050")
 	    BOTTLES("gravity='1.012 SG' priming='110 g' sugar='sucrose'")
 	    "<test kind='gravity-of-a-bottle' result='yes' gravity='%g SG'/>" },
@@ -118,8 +124,10 @@ static const struct { const char *title, *fact; int sign; double from, to, step;
 	{ "a higher pressure wants a longer one", "serve.line-share", -1, 40, 200, 10,
 	    "<serve line-length='3 m' line-bore='4.8 mm' pressure='%g kPa'/>" },
 	{ "served at less, more breaks out", "serve.gas-over", -1, 20, 120, 10, V20 ALE
-	    "<package into='keg'/><carbonate pressure='100 kPa' temp='5 C'/><serve from='tap' temp='5 C' pressure='%g kPa'/>" },
-	{ "more water on top", "water.unboiled-share", 1, 0, 15, 1, "<recipe volume='20 L'/><water top-up='%g L' top-up-boiled='no'/>" },
+	    "<package into='keg'/><carbonate pressure='100 kPa' temp='5 C'/>"
+	    "<serve from='tap' temp='5 C' pressure='%g kPa'/>" },
+	{ "more water on top", "water.unboiled-share", 1, 0, 15, 1,
+	    "<recipe volume='20 L'/><water top-up='%g L' top-up-boiled='no'/>" },
 	{ "longer stood hot, more DMS", "chill.dms-potential", 1, 0, 90, 5, V20
 	    "<boil time='60 min'/><stand time='%g min' temp='95 C'/><chill method='coil'/>" },
 	{ "longer until pitched, more doublings", "pitch.doublings-before-yeast", 1, 1, 30, 1, V20 ALE
@@ -131,7 +139,8 @@ static const struct { const char *title, *fact; int sign; double from, to, step;
 	{ "and more alcohol", "gravity.abv", -1, 1.004, 1.030, 0.002,
 	    G("+0d", "1.050") "<reading at='+9d' gravity='%g SG' instrument='hydrometer'/>" },
 	{ "longer at the window", "light.dose", 1, 1, 90, 1,
-	  "<vessel kind='bucket'/><package at='2031-03-15' into='bottles' colour='clear'/><store for='%g d' light='window'/>" },
+	  "<vessel kind='bucket'/><package at='2031-03-15' into='bottles' colour='clear'/>"
+	  "<store for='%g d' light='window'/>" },
 };
 
 static double at(const char *journal, double x, const char *fact, struct ab_arena *arena,
@@ -196,7 +205,8 @@ START_TEST(oxygen_balances)
 		    "<vessel kind='bucket' headspace='8 L'/><dry-hop at='+8d' amount='60 g' opened='open-lid'/>"
 		"<transfer at='+14d' how='siphon' splashed='yes'/>" BOTTLES("neck='20 mm'") TASTED,
 		V20 ALE
-		    "<crash at='+10d' temp='2 C' for='3 d' airlock='airlock'/><package at='+14d' into='keg' size='19 L' volume='17 L' purges='2'/>"
+		    "<crash at='+10d' temp='2 C' for='3 d' airlock='airlock'/>"
+		    "<package at='+14d' into='keg' size='19 L' volume='17 L' purges='2'/>"
 		TASTED,
 	};
 	struct ab_arena *arena = ab_arena_new();
@@ -224,20 +234,24 @@ END_TEST
 /* One brew written down twice, in metric and in US units, by the exact factors (NIST SP 811): every fact is the
  * same. */
 #define BREW(vol, og_c, room, hops, keep, neck, sugar, head, crash, kpa, bore, line) \
-	"<recipe volume='" vol "' og='1.050 SG' fg='1.011 SG'/><yeast class='clean-ale' form='dry' amount='" hops "'/>" \
+	"<recipe volume='" vol "' og='1.050 SG' fg='1.011 SG'/>" \
+	"<yeast class='clean-ale' form='dry' amount='" hops "'/>" \
 	"<pitch temp='" og_c "'/><vessel kind='glass' headspace='" head "' room='" room "'/>" \
 	"<reading at='+1d' wort='" og_c "' room='" room "'/>" G("+0d", "1.050") G("+8d", "1.012") \
 	"<dry-hop at='+9d' amount='" hops "' opened='open-lid'/><crash at='+12d' temp='" crash "' airlock='airlock'/>" \
 	"<gear item='tap' sanitiser='heat' heat='" keep "' contact='20 min'/>" \
-	"<package at='+14d' into='bottles' bottle='longneck' neck='" neck "' priming='" sugar "' sugar='sucrose' volume='" vol "'/>" \
+	"<package at='+14d' into='bottles' bottle='longneck' neck='" neck "' priming='" sugar \
+	"' sugar='sucrose' volume='" vol "'/>" \
 	"<store temp='" room "'/><serve line-length='" line "' line-bore='" bore "' pressure='" kpa "'/>" TASTED
 
 START_TEST(units_do_not_matter)
 {
 	static const char *const brews[] = {
-		BREW("18.92705892 L", "20 C", "15 C", "283.49523125 g", "75 C", "25.4 mm", "113.3980925 g", "3.785411784 L",
+		BREW("18.92705892 L", "20 C", "15 C", "283.49523125 g", "75 C", "25.4 mm", "113.3980925 g",
+		"3.785411784 L",
 		    "5 C", "100 kPa", "6.35 mm", "3.048 m"),
-		BREW("5 gal", "68 F", "59 F", "10 oz", "167 F", "1 in", "0.25 lb", "1 gal", "41 F", "14.503773773 psi", "0.25 in",
+		BREW("5 gal", "68 F", "59 F", "10 oz", "167 F", "1 in", "0.25 lb", "1 gal", "41 F",
+		"14.503773773 psi", "0.25 in",
 		    "10 ft"),
 	};
 	struct ab_arena *arena = ab_arena_new();
@@ -253,8 +267,8 @@ START_TEST(units_do_not_matter)
 		ck_assert_msg(AB_FACT_KNOWN(metric) == AB_FACT_KNOWN(us), "%s", ab_fact_defs()->defs[i].name);
 		if (!AB_FACT_KNOWN(metric))
 			continue;
-		ck_assert_msg(fabs(metric->value - us->value) <= 1e-7 * fmax(1, fabs(metric->value)), "%s: %.12g and %.12g",
-		    ab_fact_defs()->defs[i].name, metric->value, us->value);
+		ck_assert_msg(fabs(metric->value - us->value) <= 1e-7 * fmax(1, fabs(metric->value)),
+		    "%s: %.12g and %.12g", ab_fact_defs()->defs[i].name, metric->value, us->value);
 		compared++;
 	}
 	ck_assert_uint_ge(compared, 50);

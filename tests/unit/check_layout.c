@@ -189,9 +189,11 @@ END_TEST
 /* ---- bars and sparks ---- */
 
 static const struct { const char *title; double share; bool unicode; const char *want; } bars[] = {
-	{ "none", 0, false, "...." }, { "half", 0.5, false, "##.." }, { "whole", 1, false, "####" }, { "beyond", 7, false, "####" },
+	{ "none", 0, false, "...." }, { "half", 0.5, false, "##.." }, { "whole", 1, false, "####" },
+	{ "beyond", 7, false, "####" },
 	{ "below", -1, false, "...." }, { "nothing known", NAN, false, "...." }, { "rounded up", 0.38, false, "##.." },
-	{ "a quarter", 0.25, true, "\u2588   " }, { "an eighth of a cell", 1 / 32.0, true, "\u258F   " }, { "whole, in blocks", 1, true, "\u2588\u2588\u2588\u2588" },
+	{ "a quarter", 0.25, true, "\u2588   " }, { "an eighth of a cell", 1 / 32.0, true, "\u258F   " },
+	{ "whole, in blocks", 1, true, "\u2588\u2588\u2588\u2588" },
 };
 
 START_TEST(bar_rows)

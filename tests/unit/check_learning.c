@@ -1,5 +1,6 @@
-/* check_learning.c - what came of changes that were made, and what advice makes of it: against the sums of held.h on batches set up
- * by hand (tests/handbook/urn.t holds those sums against R), and by what must be so whatever the numbers
+/* check_learning.c - what came of changes that were made, and what advice makes of it: against the sums of held.h
+ * on batches set up by hand (tests/handbook/urn.t holds those sums against R), and by what must be so whatever the
+ * numbers
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -49,20 +50,28 @@ static const struct {
 	struct { double present, tells; bool with; } batches[6];
 	enum ab_proved proved;
 } ones[] = {
-	{ "it came as before: did not hold", 6, AB_YES, { { 0.99, 0.7225, false }, { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.99, 0.7225, true },
+	{ "it came as before: did not hold", 6, AB_YES,
+	    { { 0.99, 0.7225, false }, { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.99, 0.7225, true },
 	  { 0.99, 0.85, true }, { 0.99, 1, true } }, AB_PROVED_FAILED },
-	{ "it came once of three: less", 6, AB_YES, { { 0.99, 0.7225, false }, { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.99, 0.7225, true },
+	{ "it came once of three: less", 6, AB_YES,
+	    { { 0.99, 0.7225, false }, { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.99, 0.7225, true },
 	  { 0.99, 0.85, true }, { 0.4, 1, true } }, AB_PROVED_LESS },
-	{ "it stayed away", 6, AB_YES, { { 0.99, 0.7225, false }, { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.01, 0.7225, true },
+	{ "it stayed away", 6, AB_YES,
+	    { { 0.99, 0.7225, false }, { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.01, 0.7225, true },
 	  { 0.01, 0.85, true }, { 0.01, 1, true } }, AB_PROVED_GOOD },
-	{ "nothing is known since", 4, AB_YES, { { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.3, 0.85, true }, { 0.3, 1, true } },
+	{ "nothing is known since", 4, AB_YES,
+	    { { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.3, 0.85, true }, { 0.3, 1, true } },
 	  AB_PROVED_NOTHING },
-	{ "one batch since", 3, AB_YES, { { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.01, 1, true } }, AB_PROVED_NOTHING },
-	{ "it was never there", 4, AB_YES, { { 0.01, 0.85, false }, { 0.01, 1, false }, { 0.01, 0.85, true }, { 0.01, 1, true } },
+	{ "one batch since", 3, AB_YES, { { 0.99, 0.85, false }, { 0.99, 1, false }, { 0.01, 1, true } },
+	    AB_PROVED_NOTHING },
+	{ "it was never there", 4, AB_YES,
+	    { { 0.01, 0.85, false }, { 0.01, 1, false }, { 0.01, 0.85, true }, { 0.01, 1, true } },
 	  AB_PROVED_NOTHING },
-	{ "there from the first on", 3, AB_YES, { { 0.99, 0.7225, true }, { 0.99, 0.85, true }, { 0.99, 1, true } }, AB_PROVED_FAILED },
+	{ "there from the first on", 3, AB_YES, { { 0.99, 0.7225, true }, { 0.99, 0.85, true }, { 0.99, 1, true } },
+	    AB_PROVED_FAILED },
 	/* the nearest batch with it counts, on either side */
-	{ "two trials, three batches apart", 6, AB_NO, { { 0.9, 1, false }, { 0.9, 0.52200625, true }, { 0.9, 1, false }, { 0.9, 1, false },
+	{ "two trials, three batches apart", 6, AB_NO,
+	    { { 0.9, 1, false }, { 0.9, 0.52200625, true }, { 0.9, 1, false }, { 0.9, 1, false },
 	  { 0.9, 0.85, true }, { 0.9, 1, false } }, AB_PROVED_LESS },
 };
 
@@ -141,8 +150,8 @@ static void changed(const char *line, double day)
 	b.profile->changed = list;
 }
 
-/* pale and stout in turn; from the fifth batch on x, for pale only, where it helps. Whatever stout does, what is learned of x is the
- * same as with the pale ones alone, but for their places; noted for all, stout tells too. */
+/* pale and stout in turn; from the fifth batch on x, for pale only, where it helps. Whatever stout does, what is
+ * learned of x is the same as with the pale ones alone, but for their places; noted for all, stout tells too. */
 static const struct { const char *title; double stout; const char *line; bool same; } beers[] = {
 	{ "stout as before", 0.99, "pale", true }, { "stout well all the time", 0.01, "pale", true },
 	{ "noted for all beers", 0.99, NULL, false },
@@ -170,7 +179,8 @@ START_TEST(judged_on_its_own_beer)
 		place[n] = (double)i;
 	}
 	double want = ab_held_share_drifting(0.6, 0.3, seen, place, n).share;
-	ck_assert_msg((fabs(t->share - want) < 1e-12) == beers[_i].same, "%s: %.9g, of its own beer %.9g", beers[_i].title, t->share, want);
+	ck_assert_msg((fabs(t->share - want) < 1e-12) == beers[_i].same, "%s: %.9g, of its own beer %.9g",
+	    beers[_i].title, t->share, want);
 	ck_assert_uint_eq(t->with + t->without, beers[_i].same ? 5 : 10);
 	ck_assert_int_eq(t->few, beers[_i].same);
 }
@@ -254,7 +264,8 @@ START_TEST(nothing_was_made)
 }
 END_TEST
 
-/* What was tried in vain falls behind what was not; what helped is ahead; and one that is in force is not told again. */
+/* What was tried in vain falls behind what was not; what helped is ahead; and one that is in force is not told
+ * again. */
 static const struct { const char *title; double since; int adopted; const char *plan; } ranks[] = {
 	{ "not tried: the stronger one", -1, AB_NO, "x" }, { "tried in vain: the other one", 0.99, AB_NO, "y" },
 	{ "tried and good: it is kept", 0.01, AB_NO, "x" }, { "in force in vain: the other one", 0.99, AB_YES, "y" },
@@ -308,7 +319,8 @@ START_TEST(two_at_once)
 	const struct ab_tried *x = of(advice, "x", C_WARM), *y = of(advice, "y", C_WARM);
 	ck_assert_int_eq(x->together, y->change);
 	ck_assert_int_eq(y->together, x->change);
-	ck_assert(x->share < 0.6 && y->share < 0.5);   /* it came though both were there: neither did what was promised */
+	ck_assert(x->share < 0.6 && y->share < 0.5); /* it came though both were there: neither did what was
+							promised */
 }
 END_TEST
 
@@ -329,7 +341,8 @@ START_TEST(one_after_the_other)
 		*(second ? &both : &alone) = of(advice, "x", C_WARM)->share;
 		if (second) {
 			ck_assert_int_eq(of(advice, "y", C_WARM)->together, -1);
-			ck_assert(_i == 0 ? of(advice, "y", C_WARM)->share > 0.5 : of(advice, "y", C_WARM)->share < 0.5);
+			ck_assert(
+			    _i == 0 ? of(advice, "y", C_WARM)->share > 0.5 : of(advice, "y", C_WARM)->share < 0.5);
 		} else
 			brewery_close(&b);
 	}
@@ -340,10 +353,13 @@ START_TEST(one_after_the_other)
 }
 END_TEST
 
-/* Several causes of one change are told together, the weightiest first; what takes next to nothing of a cause is not claimed. */
+/* Several causes of one change are told together, the weightiest first; what takes next to nothing of a cause is
+ * not claimed. */
 START_TEST(of_several_causes)
 {
-	brewery_open(&b, HABIT("x", PREVENTS("husky", "0.6") PREVENTS("warm", "0.6") PREVENTS("stale", "0.04")) HABIT("y", PREVENTS("stale", "0.5")));
+	brewery_open(&b,
+	    HABIT("x", PREVENTS("husky", "0.6") PREVENTS("warm", "0.6") PREVENTS("stale", "0.04"))
+		HABIT("y", PREVENTS("stale", "0.5")));
 	for (size_t i = 0; i < 4; i++)
 		batch_with(0.9);
 	brewery_note(&b, b.cases[2], "x", AB_YES);
@@ -360,9 +376,12 @@ END_TEST
 /* A batch that cannot have the cause tells nothing of what held it off. */
 START_TEST(where_it_cannot_be)
 {
-	brewery_open(&b, "<cause id='creep' side='cold' stage='package'><title>Creep</title><why>so</why><prior p='0.3' source='estimate'/>"
+	brewery_open(&b,
+	    "<cause id='creep' side='cold' stage='package'><title>Creep</title><why>so</why>"
+	    "<prior p='0.3' source='estimate'/>"
 	    "<gate says='no'><when fact='t.control' is='fridge'/></gate>"
-	    "<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>" HABIT("x", PREVENTS("creep", "0.6")));
+	    "<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>" HABIT(
+		"x", PREVENTS("creep", "0.6")));
 	for (size_t i = 0; i < 5; i++) {
 		struct ab_case *c = brewery_batch(&b);
 		if (i == 3 || i == 1)
@@ -382,7 +401,8 @@ END_TEST
 
 /* ---- replay as what was expected ---- */
 
-/* The share expected is that of the batches before, by replay; those since have the fact already where the change would put it. */
+/* The share expected is that of the batches before, by replay; those since have the fact already where the change
+ * would put it. */
 START_TEST(expected_by_replay)
 {
 	brewery_open(&b, HABIT("x", COOLS PREVENTS("warm", "0.1")));
@@ -401,11 +421,13 @@ END_TEST
 
 /* ---- plans with what was tried in them ---- */
 
-static const char *const five[] = { X Y, HABIT("x", COOLS PREVENTS("warm", "0.6")) Y, X HABIT("y", COOLS PREVENTS("warm", "0.5") PREVENTS("stale", "0.3")),
-	HABIT("x", COOLS) HABIT("y", COOLS PREVENTS("stale", "0.3")), X HABIT("y", FRESHENS PREVENTS("warm", "0.5")) };
+static const char *const five[] = { X Y, HABIT("x", COOLS PREVENTS("warm", "0.6")) Y,
+	X HABIT("y", COOLS PREVENTS("warm", "0.5") PREVENTS("stale", "0.3")),
+	HABIT("x", COOLS) HABIT("y", COOLS PREVENTS("stale", "0.3")),
+	X HABIT("y", FRESHENS PREVENTS("warm", "0.5")) };
 
-/* The plan is proved on tables of sets, its figures are reckoned set by set: both must know the same of what was tried. By chance
- * batches, trials of either or both. */
+/* The plan is proved on tables of sets, its figures are reckoned set by set: both must know the same of what was
+ * tried. By chance batches, trials of either or both. */
 START_TEST(tables_agree_with_joint_figures)
 {
 	srand((unsigned)_i + 1);
@@ -434,7 +456,8 @@ START_TEST(tables_agree_with_joint_figures)
 }
 END_TEST
 
-/* A batch since in which the cause is less likely never lowers the share, whatever else was made; nothing known moves nothing. */
+/* A batch since in which the cause is less likely never lowers the share, whatever else was made; nothing known
+ * moves nothing. */
 START_TEST(good_outcomes_never_lower_it)
 {
 	srand((unsigned)_i + 1);

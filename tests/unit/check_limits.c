@@ -1,7 +1,9 @@
-/* check_limits.c - a brewer's limits together: the plan is the best that counting every set finds, and each limit costs what it says
+/* check_limits.c - a brewer's limits together: the plan is the best that counting every set finds, and each limit
+ * costs what it says
  *
- * Changes, prices and limits are drawn at random; only rated shares, so that what a set takes away is told by the rules in one line:
- * load x (1 - product of what each leaves). Counted here is nothing the planner reckoned but the loads.
+ * Changes, prices and limits are drawn at random; only rated shares, so that what a set takes away is told by the
+ * rules in one line: load x (1 - product of what each leaves). Counted here is nothing the planner reckoned but the
+ * loads.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -42,8 +44,10 @@ static void draw(void)
 
 		*d = (struct drawn){ .cost = pick(0, 10, 7), .running = pick(0, 4, 1.5), .minutes = pick(-10, 8, 5),
 			.attend = gsl_rng_uniform(rng) < 0.5 ? pick(6, 4, 6) : INFINITY,
-			.space = (int)gsl_rng_uniform_int(rng, 4), .noisy = gsl_rng_uniform(rng) < 0.5, .smoky = gsl_rng_uniform(rng) < 0.3,
-			.group = gsl_rng_uniform(rng) < 0.3, .needs = u > 0 && gsl_rng_uniform(rng) < 0.25 ? (int)gsl_rng_uniform_int(rng, (unsigned long)u) : -1 };
+			.space = (int)gsl_rng_uniform_int(rng, 4), .noisy = gsl_rng_uniform(rng) < 0.5,
+			.smoky = gsl_rng_uniform(rng) < 0.3,
+			.group = gsl_rng_uniform(rng) < 0.3, .needs = u > 0 && gsl_rng_uniform(rng) < 0.25
+			? (int)gsl_rng_uniform_int(rng, (unsigned long)u) : -1 };
 		for (int i = 0; i < 3; i++)
 			d->share[i] = gsl_rng_uniform(rng) < 0.5 ? pick(0.1, 9, 0.1) : 0;
 		if (d->group)   /* or it might need what excludes it, which the rules refuse */
@@ -53,18 +57,22 @@ static void draw(void)
 
 static void write_change(char *at, size_t size, int u)
 {
-	static const char *const spaces[] = { "none", "drawer", "cupboard", "floor" }, *const causes[] = { "warm", "stale", "husky" };
+	static const char *const spaces[] = { "none", "drawer", "cupboard", "floor" },
+				 *const causes[] = { "warm", "stale", "husky" };
 	const struct drawn *d = &drawn[u];
-	size_t n = (size_t)snprintf(at, size, "<change id='c%d' kind='upgrade' side='cold' stage='ferment' cost='%g' running='%g' minutes='%g' space='%s'", u,
-	    d->cost, d->running, d->minutes, spaces[d->space]);
+	size_t n = (size_t)snprintf(at, size,
+	    "<change id='c%d' kind='upgrade' side='cold' stage='ferment' cost='%g' running='%g' minutes='%g' "
+	    "space='%s'",
+	    u, d->cost, d->running, d->minutes, spaces[d->space]);
 
 	if (isfinite(d->attend))
 		n += (size_t)snprintf(at + n, size - n, " attend='%g h'", d->attend);
-	n += (size_t)snprintf(at + n, size - n, "%s%s%s source='estimate'><title>c%d</title><how>so</how>", d->noisy ? " noisy='yes'" : "",
-	    d->smoky ? " smoky='yes'" : "", d->group ? " group='g'" : "", u);
+	n += (size_t)snprintf(at + n, size - n, "%s%s%s source='estimate'><title>c%d</title><how>so</how>",
+	    d->noisy ? " noisy='yes'" : "", d->smoky ? " smoky='yes'" : "", d->group ? " group='g'" : "", u);
 	for (int i = 0; i < 3; i++)
 		if (d->share[i] > 0)
-			n += (size_t)snprintf(at + n, size - n, "<prevents cause='%s' share='%g' source='estimate'/>", causes[i], d->share[i]);
+			n += (size_t)snprintf(at + n, size - n,
+			    "<prevents cause='%s' share='%g' source='estimate'/>", causes[i], d->share[i]);
 	if (d->needs >= 0)
 		n += (size_t)snprintf(at + n, size - n, "<needs change='c%d'/>", d->needs);
 	snprintf(at + n, size - n, "</change>\n");
@@ -76,7 +84,8 @@ struct limits { double money, running, minutes, away, years; int space, noise, s
 static struct limits draw_limits(void)
 {
 	return (struct limits){ .money = pick(10, 6, 20), .running = pick(10, 5, 20), .minutes = pick(5, 4, 10),
-		.away = gsl_rng_uniform(rng) < 0.7 ? pick(5, 6, 5) : 0, .years = pick(1, 2, 1), .space = (int)gsl_rng_uniform_int(rng, 5),
+		.away = gsl_rng_uniform(rng) < 0.7 ? pick(5, 6, 5) : 0, .years = pick(1, 2, 1),
+		.space = (int)gsl_rng_uniform_int(rng, 5),
 		.noise = gsl_rng_uniform(rng) < 0.5, .smoke = gsl_rng_uniform(rng) < 0.5,
 		.brews = (int)gsl_rng_uniform_int(rng, 3) };
 }
@@ -87,7 +96,8 @@ static bool may(const struct limits *l, int u)
 {
 	const struct drawn *d = &drawn[u];
 
-	return !(d->attend < l->away) && !(l->space > 0 && d->space > l->space - 1) && !(l->noise && d->noisy) && !(l->smoke && d->smoky);
+	return !(d->attend < l->away) && !(l->space > 0 && d->space > l->space - 1) && !(l->noise && d->noisy) &&
+	    !(l->smoke && d->smoky);
 }
 
 /* 10 batches a year, as nobody said. */
@@ -107,7 +117,8 @@ static bool feasible(const struct limits *l, unsigned set)
 		group += drawn[u].group;
 		n++;
 	}
-	return group <= 1 && (l->brews == 0 || n <= l->brews) && money <= l->money + 1e-9 && running <= l->running + 1e-9 && minutes <= l->minutes + 1e-9;
+	return group <= 1 && (l->brews == 0 || n <= l->brews) && money <= l->money + 1e-9 &&
+	    running <= l->running + 1e-9 && minutes <= l->minutes + 1e-9;
 }
 
 static double removed(const double *load, unsigned set)
@@ -210,10 +221,13 @@ START_TEST(all_limits_together)
 	for (int which = 0; which < AB_LIMITS; which++) {
 		struct limits other = lifted(&l, which);
 		double more = best(load, &other) - most;
-		ck_assert_msg(fabs(a->left_out[which].more - more) < 1e-9, "%s: costs %g, counted %g", ab_limit_words[which], a->left_out[which].more, more);
-		ck_assert_msg((a->left_out[which].change >= 0) == (more > 1e-9), "%s: %d", ab_limit_words[which], a->left_out[which].change);
+		ck_assert_msg(fabs(a->left_out[which].more - more) < 1e-9, "%s: costs %g, counted %g",
+		    ab_limit_words[which], a->left_out[which].more, more);
+		ck_assert_msg((a->left_out[which].change >= 0) == (more > 1e-9), "%s: %d", ab_limit_words[which],
+		    a->left_out[which].change);
 		if (more > 1e-9)
-			ck_assert_msg(!(plan_of(a, true) >> a->left_out[which].change & 1), "%s keeps out what is in", ab_limit_words[which]);
+			ck_assert_msg(!(plan_of(a, true) >> a->left_out[which].change & 1),
+			    "%s keeps out what is in", ab_limit_words[which]);
 	}
 }
 END_TEST

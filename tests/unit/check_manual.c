@@ -1,4 +1,5 @@
-/* check_manual.c - help, manual page and completion, all made from the two tables: whole, within their width, and safe in roff and bash
+/* check_manual.c - help, manual page and completion, all made from the two tables: whole, within their width, and
+ * safe in roff and bash
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "clicase.h"
@@ -53,7 +54,8 @@ static void within(const char *title, const char *text, size_t width)
 START_TEST(help_of_a_command)
 {
 	const struct command *c = &commands[_i];
-	char *text = written(help_command, c), *words = flat(text), *options_at = strstr(text, "\nOptions:\n"), *examples = strstr(text, "\nExamples:\n");
+	char *text = written(help_command, c), *words = flat(text), *options_at = strstr(text, "\nOptions:\n"),
+	     *examples = strstr(text, "\nExamples:\n");
 	char name[64];
 	within(c->name, text, 80);
 	has(words, c->about);
@@ -134,12 +136,13 @@ START_TEST(the_manual_holds_every_option)
 	char *text = written(man_page, NULL), *words = flat(text), head[96], letter[16] = "";
 	if (r->letter != 0)
 		snprintf(letter, sizeof letter, "Fl %c , ", r->letter);
-	snprintf(head, sizeof head, "\n.It %sFl Fl %s%s%s\n%c", letter, r->name, r->argument != NULL ? " Ar " : "", r->argument != NULL ? r->argument : "",
-	    toupper((unsigned char)r->help[0]));
+	snprintf(head, sizeof head, "\n.It %sFl Fl %s%s%s\n%c", letter, r->name, r->argument != NULL ? " Ar " : "",
+	    r->argument != NULL ? r->argument : "", toupper((unsigned char)r->help[0]));
 	has(text, head);
 	has(words, r->help + 1);
 	/* and for whom it is */
-	const char *at = strstr(strstr(text, head) + 1, "\n.It"), *whose = strstr(strstr(text, head), "\nFor "), *alone = strstr(strstr(text, head), "\nGoes without");
+	const char *at = strstr(strstr(text, head) + 1, "\n.It"), *whose = strstr(strstr(text, head), "\nFor "),
+		   *alone = strstr(strstr(text, head), "\nGoes without");
 	if (r->commands == 0)
 		ck_assert_msg(alone != NULL && (at == NULL || alone < at), "--%s", r->name);
 	else
@@ -149,7 +152,8 @@ START_TEST(the_manual_holds_every_option)
 		size_t n = (size_t)(strstr(whose + 1, "\n.") - whose) - 1;
 		char line[320];
 		snprintf(line, sizeof line, "%.*s", (int)n, whose + 1);
-		ck_assert_msg((strstr(line, commands[i].name) != NULL) == ((r->commands >> i & 1) != 0), "--%s: %s", r->name, line);
+		ck_assert_msg((strstr(line, commands[i].name) != NULL) == ((r->commands >> i & 1) != 0), "--%s: %s",
+		    r->name, line);
 	}
 	free(words);
 	free(text);
@@ -159,7 +163,8 @@ END_TEST
 /* What begins with a point is a request, and each is one that mdoc knows; text lines are short. */
 START_TEST(the_manual_is_roff)
 {
-	static const char *const known[] = { ".Dd", ".Dt", ".Os", ".Sh", ".Nm", ".Nd", ".Ar", ".Op", ".Fl", ".Bl", ".It", ".El", ".Pp", ".Dl", ".Xr" };
+	static const char *const known[] = { ".Dd", ".Dt", ".Os", ".Sh", ".Nm", ".Nd", ".Ar", ".Op", ".Fl", ".Bl",
+		".It", ".El", ".Pp", ".Dl", ".Xr" };
 	char *text = written(man_page, NULL);
 	int open = 0;
 	for (const char *line = text; *line != '\0'; line += strcspn(line, "\n") + 1) {
@@ -176,7 +181,8 @@ START_TEST(the_manual_is_roff)
 		open += strncmp(line, ".Bl", 3) == 0;
 		open -= strncmp(line, ".El", 3) == 0;
 		ck_assert_msg(open == 0 || open == 1, "lists crossed at %.40s", line);
-		ck_assert_msg(strncmp(line, ".Dl", 3) != 0 || memchr(line, '"', n) == NULL, "a bare quote in %.60s", line);
+		ck_assert_msg(
+		    strncmp(line, ".Dl", 3) != 0 || memchr(line, '"', n) == NULL, "a bare quote in %.60s", line);
 	}
 	ck_assert_int_eq(open, 0);
 	free(text);
@@ -195,7 +201,8 @@ START_TEST(completion_offers_what_a_command_takes)
 	for (size_t i = 0; i < n_options; i++) {
 		char name[64];
 		snprintf(name, sizeof name, " --%s ", options[i].name);
-		ck_assert_msg((strstr(list, name) != NULL) == ((options[i].commands >> _i & 1) != 0), "%s%s", commands[_i].name, name);
+		ck_assert_msg((strstr(list, name) != NULL) == ((options[i].commands >> _i & 1) != 0), "%s%s",
+		    commands[_i].name, name);
 	}
 	free(text);
 }
@@ -217,9 +224,11 @@ START_TEST(completion_knows_what_takes_a_value)
 			char name[64], letter[8] = "|-?|";
 			snprintf(name, sizeof name, "|--%s|", options[i].name);
 			letter[2] = (char)options[i].letter;
-			ck_assert_msg((strstr(list, name) != NULL) == (options[i].argument != NULL), "--%s", options[i].name);
+			ck_assert_msg(
+			    (strstr(list, name) != NULL) == (options[i].argument != NULL), "--%s", options[i].name);
 			if (options[i].letter != 0)
-				ck_assert_msg((strstr(list, letter) != NULL) == (options[i].argument != NULL), "%s", letter);
+				ck_assert_msg(
+				    (strstr(list, letter) != NULL) == (options[i].argument != NULL), "%s", letter);
 		}
 		free(pattern);
 		free(texts[t]);
@@ -259,7 +268,8 @@ START_TEST(offers_fit_the_tables)
 		for (size_t n = 0; n < sizeof named / sizeof *named; n++)
 			want = want || strcmp(named[n], options[i].name) == 0;
 		ck_assert_msg(names == want, "--%s", options[i].name);
-		ck_assert_msg(!names || options[i].kind == OPT_TEXT || options[i].kind == OPT_LIST, "--%s", options[i].name);
+		ck_assert_msg(
+		    !names || options[i].kind == OPT_TEXT || options[i].kind == OPT_LIST, "--%s", options[i].name);
 		found += names;
 	}
 	ck_assert_uint_eq(found, sizeof named / sizeof *named);
@@ -267,7 +277,8 @@ START_TEST(offers_fit_the_tables)
 	for (size_t i = 0; i < n_commands; i++) {
 		const char *takes = commands[i].arguments;
 		unsigned first = offers_place(commands[i].name, 0);
-		ck_assert_msg(((first & NAMES_BATCHES) != 0) == (strstr(takes, "BATCH") != NULL), "%s", commands[i].name);
+		ck_assert_msg(
+		    ((first & NAMES_BATCHES) != 0) == (strstr(takes, "BATCH") != NULL), "%s", commands[i].name);
 		ck_assert_msg(((first & NAMES_BEERS) != 0) == (strstr(takes, "BEER") != NULL), "%s", commands[i].name);
 	}
 	ck_assert_uint_eq(offers_place("nonsense", 0) + offers_value("nonsense"), 0);

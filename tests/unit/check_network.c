@@ -57,17 +57,18 @@ static void compare_with_truth(const char *title, unsigned seed)
 		return;
 	}
 	ck_assert_msg(st == AB_OK, "%s %u: %s", title, seed, diag.text);
-	ck_assert_msg(fabs(expm1(all.log_evidence - truth.log_evidence)) < 1e-12, "%s %u: log evidence %.17g, want %.17g", title,
-	    seed, all.log_evidence, truth.log_evidence);
+	ck_assert_msg(fabs(expm1(all.log_evidence - truth.log_evidence)) < 1e-12,
+	    "%s %u: log evidence %.17g, want %.17g", title, seed, all.log_evidence, truth.log_evidence);
 	for (size_t i = 0; i < b.net.n_causes; i++) {
-		ck_assert_msg(relative(present[i], truth.present[i]) < 1e-12, "%s %u: present %zu is %.17g, want %.17g", title, seed, i,
-		    present[i], truth.present[i]);
-		ck_assert_msg(relative(blame[i], truth.blame[i]) < 1e-12, "%s %u: blame %zu is %.17g, want %.17g", title, seed, i,
-		    blame[i], truth.blame[i]);
+		ck_assert_msg(relative(present[i], truth.present[i]) < 1e-12,
+		    "%s %u: present %zu is %.17g, want %.17g", title, seed, i, present[i], truth.present[i]);
+		ck_assert_msg(relative(blame[i], truth.blame[i]) < 1e-12, "%s %u: blame %zu is %.17g, want %.17g",
+		    title, seed, i, blame[i], truth.blame[i]);
 	}
 	ck_assert_msg(all.story_proven == 1, "%s %u: the story is not proven", title, seed);
-	ck_assert_msg(relative(truth.pattern[pattern_of(b.net.n_causes)], truth.best) < 1e-9, "%s %u: story has %.17g, best %.17g",
-	    title, seed, truth.pattern[pattern_of(b.net.n_causes)], truth.best);
+	ck_assert_msg(relative(truth.pattern[pattern_of(b.net.n_causes)], truth.best) < 1e-9,
+	    "%s %u: story has %.17g, best %.17g", title, seed, truth.pattern[pattern_of(b.net.n_causes)],
+	    truth.best);
 	ck_assert_msg(relative(all.story_share, truth.best) < 1e-9, "%s %u: story share %.17g, want %.17g", title, seed,
 	    all.story_share, truth.best);
 }
@@ -78,13 +79,17 @@ static void compare(const char *title, unsigned seed)
 	compare_with_truth(title, seed);
 }
 
-static const struct { const char *title; enum brute_kind kind; unsigned n, min_causes, max_causes, min_faults, max_faults; double density; }
-sets[] = {
-	{ "mild",          BRUTE_MILD,   100, 1, 8, 1, 6, 0.5 },
-	{ "strong",        BRUTE_STRONG, 120, 2, 8, 2, 6, 0.6 },
-	{ "mixed",         BRUTE_MIXED,  200, 1, 8, 1, 6, 0.5 },
-	{ "sparse",        BRUTE_MIXED,  60,  5, 9, 4, 9, 0.25 },
-	{ "strong, dense", BRUTE_STRONG, 20,  6, 8, 6, 8, 1.0 },
+static const struct {
+	const char *title;
+	enum brute_kind kind;
+	unsigned n, min_causes, max_causes, min_faults, max_faults;
+	double density;
+} sets[] = {
+	{ "mild", BRUTE_MILD, 100, 1, 8, 1, 6, 0.5 },
+	{ "strong", BRUTE_STRONG, 120, 2, 8, 2, 6, 0.6 },
+	{ "mixed", BRUTE_MIXED, 200, 1, 8, 1, 6, 0.5 },
+	{ "sparse", BRUTE_MIXED, 60, 5, 9, 4, 9, 0.25 },
+	{ "strong, dense", BRUTE_STRONG, 20, 6, 8, 6, 8, 1.0 },
 };
 
 START_TEST(agrees_with_enumeration)
@@ -142,8 +147,8 @@ START_TEST(answers_are_no_blame)
 }
 END_TEST
 
-/* Sets of causes: against enumeration, at least the most blamed member, at most the sum; a set of one is that cause; of all, what the leaks
- * did not do. */
+/* Sets of causes: against enumeration, at least the most blamed member, at most the sum; a set of one is that
+ * cause; of all, what the leaks did not do. */
 static void compare_set(unsigned set, unsigned seed)
 {
 	unsigned char member[BRUTE_CAUSES] = { 0 };
@@ -157,7 +162,8 @@ static void compare_set(unsigned set, unsigned seed)
 	ck_assert_int_eq(ab_net_blame_any(scratch, &b.net, member, all.log_evidence, &got, &diag), AB_OK);
 	ck_assert_msg(fabs(got - brute_blame_any(&b.net, set)) < 1e-12, "%u, set %x: %.17g, want %.17g", seed, set, got,
 	    brute_blame_any(&b.net, set));
-	ck_assert_msg(got > most - 1e-12 && got < sum + 1e-12, "%u, set %x: %g, the most %g, the sum %g", seed, set, got, most, sum);
+	ck_assert_msg(got > most - 1e-12 && got < sum + 1e-12, "%u, set %x: %g, the most %g, the sum %g", seed, set,
+	    got, most, sum);
 	if ((set & (set - 1)) == 0)
 		ck_assert_double_eq_tol(got, sum, 1e-12);
 }
@@ -215,7 +221,8 @@ START_TEST(enumeration_agrees_with_levels)
 		brute_make(&b, 9000 + seed, BRUTE_MIXED, 3, 2, 0.9);
 		want = brute_levels(&b.net);
 		brute_solve(&b.net, &truth);
-		ck_assert_msg(relative(exp(truth.log_evidence), want) < 1e-13, "%u: %.17g, want %.17g", seed, exp(truth.log_evidence), want);
+		ck_assert_msg(relative(exp(truth.log_evidence), want) < 1e-13, "%u: %.17g, want %.17g", seed,
+		    exp(truth.log_evidence), want);
 	}
 }
 END_TEST
@@ -253,7 +260,8 @@ static void shuffle(size_t *at, size_t n, uint64_t *r)
 }
 
 /* The same network with causes, faults and links renumbered. */
-static void permute(struct brute_net *to, const struct brute_net *from, const size_t *cause, const size_t *fault, const size_t *link)
+static void permute(struct brute_net *to, const struct brute_net *from, const size_t *cause, const size_t *fault,
+    const size_t *link)
 {
 	for (size_t i = 0; i < from->net.n_causes; i++)
 		to->log_odds[cause[i]] = from->log_odds[i];
@@ -262,8 +270,8 @@ static void permute(struct brute_net *to, const struct brute_net *from, const si
 		to->finding[fault[f]] = from->finding[f];
 	}
 	for (size_t l = 0; l < from->net.n_links; l++)
-		to->links[link[l]] = (struct ab_link_to){ (int)cause[from->links[l].cause], (int)fault[from->links[l].fault],
-			from->links[l].tail };
+		to->links[link[l]] = (struct ab_link_to){ (int)cause[from->links[l].cause],
+			(int)fault[from->links[l].fault], from->links[l].tail };
 	brute_bind(to, from->net.n_causes, from->net.n_faults, from->net.n_links);
 }
 
@@ -281,7 +289,8 @@ START_TEST(order_is_irrelevant)
 		brute_make(&b, seed, seed % 2 ? BRUTE_STRONG : BRUTE_MILD, 65, 48, 0.05);
 		for (size_t f = 0; f < 48; f++)
 			if (f % 4)
-				b.finding[f].seen = f % 3 ? AB_SEEN_ABSENT : AB_SEEN_NOTHING, b.finding[f].sensitivity = 0.4;
+				b.finding[f].seen = f % 3 ? AB_SEEN_ABSENT : AB_SEEN_NOTHING,
+				b.finding[f].sensitivity = 0.4;
 		shuffle(cause, 65, &r);
 		shuffle(fault, 48, &r);
 		shuffle(link, b.net.n_links, &r);
@@ -340,8 +349,8 @@ START_TEST(blame_within_present_and_monotone)
 		b.log_odds[7] += log(3);
 		ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
 		if (before < 0.999)
-			ck_assert_msg(relative(present[7] / (1 - present[7]), 3 * before / (1 - before)) < 1e-9, "%u: %g from %g", seed,
-			    present[7], before);
+			ck_assert_msg(relative(present[7] / (1 - present[7]), 3 * before / (1 - before)) < 1e-9,
+			    "%u: %g from %g", seed, present[7], before);
 		/* Judged absent with more certainty, a fault speaks more against its causes. */
 		b.finding[2] = (struct ab_finding){ AB_SEEN_ABSENT, 0, 0.3 };
 		ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
@@ -412,7 +421,8 @@ START_TEST(always_there_and_absent)
 }
 END_TEST
 
-/* The cause is possible and gives the fault, but never at the grade found: said of that fault, as when no cause were left. */
+/* The cause is possible and gives the fault, but never at the grade found: said of that fault, as when no cause
+ * were left. */
 START_TEST(never_at_that_grade)
 {
 	brute_make(&b, 12, BRUTE_MILD, 1, 1, 1);
@@ -442,7 +452,8 @@ START_TEST(width_has_a_limit)
 }
 END_TEST
 
-/* At the limit, with so many causes that tables are kept by segments; three causes checked by enumeration of the rest. */
+/* At the limit, with so many causes that tables are kept by segments; three causes checked by enumeration of the
+ * rest. */
 START_TEST(width_at_the_limit)
 {
 	dense(3, AB_NET_WIDTH);
@@ -470,8 +481,8 @@ START_TEST(width_is_not_the_number_of_faults)
 }
 END_TEST
 
-/* The least width of any order, by going through all sets of closed faults: to close one more, all faults must be open that
- * share a cause with the closed ones. */
+/* The least width of any order, by going through all sets of closed faults: to close one more, all faults must be
+ * open that share a cause with the closed ones. */
 static int least_width(const struct ab_net *net, size_t n_found)
 {
 	static unsigned reach[BRUTE_CAUSES];
@@ -531,8 +542,12 @@ START_TEST(many_found_faults)
 		struct ab_tail leak[COPIES * FAULTS]; struct ab_finding finding[COPIES * FAULTS]; } many;
 	static double present2[COPIES * CAUSES], blame2[COPIES * CAUSES];
 	struct ab_beliefs again = { .present = present2, .blame = blame2 };
-	struct ab_net net = { .n_causes = COPIES * CAUSES, .n_faults = COPIES * FAULTS, .log_odds = many.log_odds, .links = many.links,
-		.leak = many.leak, .finding = many.finding };
+	struct ab_net net = { .n_causes = COPIES * CAUSES,
+		.n_faults = COPIES * FAULTS,
+		.log_odds = many.log_odds,
+		.links = many.links,
+		.leak = many.leak,
+		.finding = many.finding };
 
 	brute_make(&b, 3, BRUTE_MILD, CAUSES, FAULTS, 0.6);
 	for (size_t f = 0; f < FAULTS; f++)
@@ -540,7 +555,8 @@ START_TEST(many_found_faults)
 	compare("alone", 3);
 	for (size_t k = 0; k < COPIES; k++) {
 		memcpy(many.log_odds + k * CAUSES, b.log_odds, CAUSES * sizeof *b.log_odds);
-		for (size_t l = 0; l < b.net.n_links; l++)   /* copies lie a stride apart, so that each needs bits of several words */
+		for (size_t l = 0; l < b.net.n_links; l++) /* copies lie a stride apart, so that each needs bits of
+							      several words */
 			many.links[net.n_links++] = (struct ab_link_to){ (int)(k * CAUSES) + b.links[l].cause,
 				b.links[l].fault * COPIES + (int)k, b.links[l].tail };
 	}
@@ -572,7 +588,8 @@ START_TEST(no_underflow)
 }
 END_TEST
 
-/* 120 causes that are there for certain and nearly always exceed the grade seen: every entry of the table shrinks, step by step. */
+/* 120 causes that are there for certain and nearly always exceed the grade seen: every entry of the table shrinks,
+ * step by step. */
 START_TEST(no_underflow_while_open)
 {
 	brute_make(&b, 5, BRUTE_MILD, 120, 3, 0);
@@ -592,7 +609,8 @@ START_TEST(no_underflow_while_open)
 	/* Each pushes with (hi - lo) / hi = 1/2 at each fault: innocent of all with 1/8. */
 	ck_assert_double_eq_tol(present[60], 1, 1e-12);
 	ck_assert_double_eq_tol(blame[60], 0.875, 1e-12);
-	/* The story's tables shrink alike: off costs e^-60, on 10^-6, so all are on; any one off would be 10^-20 of it. */
+	/* The story's tables shrink alike: off costs e^-60, on 10^-6, so all are on; any one off would be 10^-20 of
+	 * it. */
 	for (int i = 0; i < 120; i++)
 		ck_assert_uint_eq(story[i], 1);
 	ck_assert_int_eq(all.story_proven, 1);
@@ -600,8 +618,9 @@ START_TEST(no_underflow_while_open)
 }
 END_TEST
 
-/* Private causes of one fault, there for certain, that nearly always exceed the grade seen: P(none above) is 10^-10 a cause, 10^-1000 in
- * all, and the pair of numbers that stands for the fault has to be scaled on the way forward and on the way back. */
+/* Private causes of one fault, there for certain, that nearly always exceed the grade seen: P(none above) is 10^-10
+ * a cause, 10^-1000 in all, and the pair of numbers that stands for the fault has to be scaled on the way forward
+ * and on the way back. */
 START_TEST(no_underflow_of_private_causes)
 {
 	enum { MANY = 100 };
@@ -619,7 +638,8 @@ START_TEST(no_underflow_of_private_causes)
 	/* Each is at the grade with (at[1] - at[2]) / (1 - at[2]): a half, but for the rounding of 1 - 10^-10. */
 	for (int i = 0; i < MANY; i += 33) {
 		ck_assert_double_eq_tol(present[i], 1, 1e-12);
-		ck_assert_double_eq_tol(blame[i], (b.links[i].tail.at[1] - b.links[i].tail.at[2]) / (1 - b.links[i].tail.at[2]), 1e-12);
+		ck_assert_double_eq_tol(
+		    blame[i], (b.links[i].tail.at[1] - b.links[i].tail.at[2]) / (1 - b.links[i].tail.at[2]), 1e-12);
 	}
 }
 END_TEST
@@ -653,7 +673,8 @@ START_TEST(extreme_odds)
 }
 END_TEST
 
-/* The textbook method in plain doubles: P(found set | absent) by inclusion-exclusion over subsets of found faults, binary. */
+/* The textbook method in plain doubles: P(found set | absent) by inclusion-exclusion over subsets of found faults,
+ * binary. */
 static double textbook(const struct ab_net *net, size_t with)
 {
 	double sum = 0;
@@ -697,7 +718,8 @@ START_TEST(textbook_method_fails_here)
 }
 END_TEST
 
-/* ln P(pattern and evidence) by the solver itself: the pattern is forced by extreme odds, and their own weight left out. */
+/* ln P(pattern and evidence) by the solver itself: the pattern is forced by extreme odds, and their own weight left
+ * out. */
 static double log_joint(const unsigned char *on)
 {
 	static struct brute_net fixed;
@@ -727,7 +749,8 @@ static void check_story(const char *title, unsigned seed)
 	ck_assert_msg(fabs(log_joint(on) - best) < 1e-9, "%s %u: share %g", title, seed, all.story_share);
 	for (size_t i = 0; i < b.net.n_causes; i++) {
 		on[i] = !on[i];
-		ck_assert_msg(log_joint(on) <= best + 1e-9, "%s %u: changing cause %zu betters the story", title, seed, i);
+		ck_assert_msg(
+		    log_joint(on) <= best + 1e-9, "%s %u: changing cause %zu betters the story", title, seed, i);
 		on[i] = !on[i];
 	}
 }

@@ -39,7 +39,8 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
 
 static void read_all(const char *text)
 {
-	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, NULL, &diag) == AB_OK, "%s: %s", text, diag.text);
+	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, NULL, &diag) == AB_OK,
+	    "%s: %s", text, diag.text);
 }
 
 static struct ab_when day(const char *text)
@@ -57,22 +58,31 @@ static const char *again(const char *text, const struct ab_num *volume, const ch
 	const char *made;
 
 	read_all(text);
-	struct ab_newbatch b = { .id = "new-1", .brewed = day("2031-05-10"), .like = batches[n_batches - 1], .like_text = text,
-	    .like_len = strlen(text), .volume = volume, .volume_text = volume_text };
+	struct ab_newbatch b = { .id = "new-1",
+		.brewed = day("2031-05-10"),
+		.like = batches[n_batches - 1],
+		.like_text = text,
+		.like_len = strlen(text),
+		.volume = volume,
+		.volume_text = volume_text };
 	ck_assert_msg(ab_newbatch_text(&b, arena, &made, &diag) == AB_OK, "%s", diag.text);
 	read_all(made);
 	return made;
 }
 
 #define FULL "<batch " NS " id='a-1' brewed='2031-03-07' family='wheat'><recipe volume='20 L' og='1.048 SG'>" \
-    "<malt kind='wheat' amount='2.5 kg' age='2 mo'/><hop use='dry' name='a \"b\" &amp; c' amount='50 g' alpha='5 %' age='1 y' kept='opened-warm'/>" \
+    "<malt kind='wheat' amount='2.5 kg' age='2 mo'/><hop use='dry' name='a \"b\" &amp; c' amount='50 g' " \
+    "alpha='5 %' age='1 y' kept='opened-warm'/>" \
     "<note>too sweet</note></recipe><mash temp='66 C'/></batch>"
 
 START_TEST(recipe_is_repeated)
 {
-	const char *text = "<!-- c --><j:batches xmlns:j='urn:afterboil:journal:1'><j:batch id='b' brewed='2031-03-01'/>\n"
-	    "<j:batch id='a-1' brewed='2031-03-07'><j:recipe volume='5.3 gal' og='11.9 P'><j:malt kind='pale' amount='9 lb' age='2 mo'/>"
-	    "<j:hop use='dry' name='a \"b\" &amp; c' amount='50 g' alpha='5 %' age='1 y' kept='opened-warm' guess='yes'/></j:recipe></j:batch></j:batches>";
+	const char *text =
+	    "<!-- c --><j:batches xmlns:j='urn:afterboil:journal:1'><j:batch id='b' brewed='2031-03-01'/>\n"
+	    "<j:batch id='a-1' brewed='2031-03-07'><j:recipe volume='5.3 gal' og='11.9 P'>"
+	    "<j:malt kind='pale' amount='9 lb' age='2 mo'/>"
+	    "<j:hop use='dry' name='a \"b\" &amp; c' amount='50 g' alpha='5 %' age='1 y' kept='opened-warm' "
+	    "guess='yes'/></j:recipe></j:batch></j:batches>";
 	const char *made = again(text, NULL, NULL);
 	const struct ab_batch *b = batches[n_batches - 1];
 	const struct ab_malt *malt = b->recipe->malts.items;
@@ -89,16 +99,22 @@ END_TEST
 /* Without its time late sugar would be part of the wort, and nobody would fear it in the bottles. */
 START_TEST(late_sugar_keeps_its_time)
 {
-	const char *made = again("<batch " NS " id='a-1' brewed='2031-03-07'><recipe volume='20 L'><sugar kind='sucrose' amount='500 g'/>"
-	    "<sugar kind='candi' amount='300 g' at='2031-03-12T00:00'/><sugar kind='honey' amount='200 g' at='+3d 12h'/><extra name='oak' amount='50 g'/>"
-	    "<sugar kind='dextrose' amount='1 kg' at='2031-03-07T12:00'/><extra name='cherry' amount='2 kg' sugars='8 %' at='+9d'/></recipe>"
-	    "<pitch at='2031-03-07T20:10'/></batch>", NULL, NULL);
+	const char *made = again(
+	    "<batch " NS
+	    " id='a-1' brewed='2031-03-07'><recipe volume='20 L'><sugar kind='sucrose' amount='500 g'/>"
+	    "<sugar kind='candi' amount='300 g' at='2031-03-12T00:00'/>"
+	    "<sugar kind='honey' amount='200 g' at='+3d 12h'/><extra name='oak' amount='50 g'/>"
+	    "<sugar kind='dextrose' amount='1 kg' at='2031-03-07T12:00'/>"
+	    "<extra name='cherry' amount='2 kg' sugars='8 %' at='+9d'/></recipe>"
+	    "<pitch at='2031-03-07T20:10'/></batch>",
+	    NULL, NULL);
 	const struct ab_recipe *r = batches[n_batches - 1]->recipe;
 	const struct ab_sugar *sugar = r->sugars.items;
 	const struct ab_extra *extra = r->extras.items;
 
 	ck_assert_uint_eq(r->sugars.n, 4);
-	ck_assert(!sugar[0].at.known && !sugar[3].at.known && !extra[0].at.known);   /* in the wort, before pitching, not told */
+	ck_assert(!sugar[0].at.known && !sugar[3].at.known && !extra[0].at.known); /* in the wort, before pitching,
+										      not told */
 	ck_assert_ptr_nonnull(strstr(made, "at=\"+4d 4h\""));   /* midnight, four days and not quite four hours on */
 	ck_assert_double_eq(ab_batch_since_pitch(batches[n_batches - 1], &sugar[2].at), 3.5 * 86400);
 	ck_assert_double_eq(ab_batch_since_pitch(batches[n_batches - 1], &extra[1].at), 9 * 86400);
@@ -110,25 +126,38 @@ END_TEST
  * comment. */
 START_TEST(nothing_that_happened)
 {
-	const char *text = "<batch " NS " id='a-1' brewed='2031-03-07' line='a'><recipe volume='20 L'/><mash temp='66 C' runnings-ph='5.4 pH'/>"
-	    "<water source='tap' smells-of-chlorine='yes'/><boil time='60 min' scorched='yes'/><stand time='10 min'/><chill method='coil' to-pitch='9 h'/>"
-	    "<yeast class='clean-ale' age='9 mo' lot='77'/><pitch at='2031-03-07T18:00' temp='24 C' clean='no'/><aerate method='shake'/>"
-	    "<vessel kind='bucket' scratched='yes' last-spoilt='yes'/><reading at='+1d' wort='27 C'/><lag first-signs='30 h'/>"
-	    "<rest at='+9d' temp='21 C'/><crash at='+12d' temp='2 C' sucked-back='yes'/><dry-hop at='+9d' amount='60 g'/><transfer at='+9d' splashed='yes' how='siphon'/>"
-	    "<opened at='+3d'/><gear item='hose' soil='yes'/><package at='+14d' into='bottles' gravity='1.020 SG' cap-on-foam='no'/>"
-	    "<store temp='28 C' hottest='35 C'/><change what='cap-on-foam'/><tasting at='2031-05-01'><found fault='buttery'/><next-time>cooler -- really</next-time></tasting>"
+	const char *text =
+	    "<batch " NS
+	    " id='a-1' brewed='2031-03-07' line='a'><recipe volume='20 L'/><mash temp='66 C' runnings-ph='5.4 pH'/>"
+	    "<water source='tap' smells-of-chlorine='yes'/><boil time='60 min' scorched='yes'/>"
+	    "<stand time='10 min'/><chill method='coil' to-pitch='9 h'/>"
+	    "<yeast class='clean-ale' age='9 mo' lot='77'/><pitch at='2031-03-07T18:00' temp='24 C' clean='no'/>"
+	    "<aerate method='shake'/>"
+	    "<vessel kind='bucket' scratched='yes' last-spoilt='yes'/><reading at='+1d' wort='27 C'/>"
+	    "<lag first-signs='30 h'/>"
+	    "<rest at='+9d' temp='21 C'/><crash at='+12d' temp='2 C' sucked-back='yes'/>"
+	    "<dry-hop at='+9d' amount='60 g'/><transfer at='+9d' splashed='yes' how='siphon'/>"
+	    "<opened at='+3d'/><gear item='hose' soil='yes'/>"
+	    "<package at='+14d' into='bottles' gravity='1.020 SG' cap-on-foam='no'/>"
+	    "<store temp='28 C' hottest='35 C'/><change what='cap-on-foam'/><tasting at='2031-05-01'>"
+	    "<found fault='buttery'/><next-time>cooler -- really</next-time></tasting>"
 	    "<test kind='x' result='yes'/><looks film='yes'/><note>old</note></batch>";
 	const char *made = again(text, NULL, NULL);
 	const struct ab_batch *b = batches[n_batches - 1];
 
 	ck_assert(b->mash == NULL && b->water == NULL && b->boil == NULL && b->stand == NULL && b->chill == NULL);
 	ck_assert(b->pitch == NULL && b->lag == NULL && b->package == NULL && b->carbonate == NULL && b->serve == NULL);
-	ck_assert_uint_eq(b->yeasts.n + b->aerations.n + b->vessels.n + b->readings.n + b->rests.n + b->crashes.n + b->dryhops.n, 0);
-	ck_assert_uint_eq(b->transfers.n + b->openings.n + b->gear.n + b->stores.n + b->changes.n + b->tastings.n + b->tests.n, 0);
+	ck_assert_uint_eq(
+	    b->yeasts.n + b->aerations.n + b->vessels.n + b->readings.n + b->rests.n + b->crashes.n + b->dryhops.n,
+	    0);
+	ck_assert_uint_eq(
+	    b->transfers.n + b->openings.n + b->gear.n + b->stores.n + b->changes.n + b->tastings.n + b->tests.n,
+	    0);
 	ck_assert_uint_eq(b->looks.n + b->notes.n, 0);
 	/* and of what is offered in the comment none is a time, a reading or what was noticed */
-	static const char *const gone[] = { "27 C", "1.020", "30 h", "T18:00", "+9d", "scratched", "soil", "spoilt", "buttery", "smells",
-	    "35 C", "scorched", "sucked", "splashed", "lot", "age=", "9 h", "ph=", "old", "cap-on-foam", "clean=\"no\"" };
+	static const char *const gone[] = { "27 C", "1.020", "30 h", "T18:00", "+9d", "scratched", "soil", "spoilt",
+		"buttery", "smells", "35 C", "scorched", "sucked", "splashed", "lot", "age=", "9 h", "ph=", "old",
+		"cap-on-foam", "clean=\"no\"" };
 	for (size_t i = 0; i < sizeof gone / sizeof *gone; i++)
 		ck_assert_msg(strstr(made, gone[i]) == NULL, "%s stands in %s", gone[i], made);
 	ck_assert_ptr_nonnull(strstr(made, "    <mash temp=\"66 C\"/>\n"));
@@ -138,7 +167,8 @@ END_TEST
 
 START_TEST(hyphens_in_a_comment)
 {
-	const char *text = "<batch " NS " id='a--1' brewed='2031-03-07'><yeast class='clean-ale' strain='x---y--'/></batch>";
+	const char *text =
+	    "<batch " NS " id='a--1' brewed='2031-03-07'><yeast class='clean-ale' strain='x---y--'/></batch>";
 	const char *made = again(text, NULL, NULL);
 
 	ck_assert_ptr_nonnull(strstr(made, "strain=\"x- - -y- -\""));
@@ -152,8 +182,12 @@ static const struct { double volume; const char *text, *malt; } scaled[] = {
 
 START_TEST(small_batches)
 {
-	const char *text = "<batch " NS " id='a-1' brewed='2031-03-07'><recipe volume='20 L' og='1.048 SG'><malt kind='pale' share='90 %' amount='2.5 kg'/></recipe>"
-	    "<yeast form='dry' amount='11 g'/><vessel kind='bucket' volume='28 L'/><package into='bottles' priming='120 g' volume='19 L'/></batch>";
+	const char *text =
+	    "<batch " NS
+	    " id='a-1' brewed='2031-03-07'><recipe volume='20 L' og='1.048 SG'>"
+	    "<malt kind='pale' share='90 %' amount='2.5 kg'/></recipe>"
+	    "<yeast form='dry' amount='11 g'/><vessel kind='bucket' volume='28 L'/>"
+	    "<package into='bottles' priming='120 g' volume='19 L'/></batch>";
 	const struct ab_num volume = { .known = true, .v = scaled[_i].volume };
 	const char *made = again(text, &volume, scaled[_i].text);
 	const struct ab_batch *b = batches[n_batches - 1];
@@ -173,7 +207,9 @@ END_TEST
 START_TEST(size_of_the_profile)
 {
 	struct ab_profile profile = { .batch_l = { .known = true, .v = 4.0 } };
-	struct ab_newbatch b = { .id = "x", .brewed = day("2031-05-10"), .profile = &profile, .title = "A <b> & \"c\"", .wort = "w" };
+	struct ab_newbatch b = {
+		.id = "x", .brewed = day("2031-05-10"), .profile = &profile, .title = "A <b> & \"c\"", .wort = "w"
+	};
 	const char *const notes[] = { "one & <two>" };
 	const char *made;
 
@@ -221,7 +257,8 @@ END_TEST
 
 START_TEST(stem)
 {
-	static const char *const rows[][2] = { { "house-pale-6", "house-pale" }, { "a.12", "a" }, { "14", "14" }, { "pale2", "pale2" }, { "-1", "-1" } };
+	static const char *const rows[][2] = { { "house-pale-6", "house-pale" }, { "a.12", "a" },
+	    { "14", "14" }, { "pale2", "pale2" }, { "-1", "-1" } };
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
 		ck_assert_str_eq(ab_newbatch_stem(arena, rows[i][0]), rows[i][1]);
@@ -230,8 +267,10 @@ END_TEST
 
 /* ---- the line ---- */
 
-#define LINE "<batches " NS "><batch id='p-1' brewed='2031-01-01' line='house-pale'><tasting><next-time>one</next-time></tasting>" \
-    "<tasting><next-time>two</next-time></tasting></batch><batch id='s-1' brewed='2031-02-01' title='Shed stout'><tasting><next-time>three</next-time></tasting></batch>" \
+#define LINE "<batches " NS "><batch id='p-1' brewed='2031-01-01' line='house-pale'><tasting>" \
+	"<next-time>one</next-time></tasting>" \
+    "<tasting><next-time>two</next-time></tasting></batch><batch id='s-1' brewed='2031-02-01' " \
+    "title='Shed stout'><tasting><next-time>three</next-time></tasting></batch>" \
     "<batch id='p-2' brewed='2031-03-01' line='house-pale'><tasting/></batch></batches>"
 
 START_TEST(line_says)
@@ -267,14 +306,16 @@ START_TEST(on_trial)
 	struct ab_when brewed = day(trials[_i].brewed);
 
 	read_all(LINE);
-	ck_assert_uint_eq(ab_line_on_trial(&profile, batches, n_batches, "house-pale", &brewed, out, 2), trials[_i].trial);
+	ck_assert_uint_eq(
+	    ab_line_on_trial(&profile, batches, n_batches, "house-pale", &brewed, out, 2), trials[_i].trial);
 	ck_assert_uint_eq(ab_line_on_trial(NULL, batches, n_batches, "house-pale", &brewed, out, 2), 0);
 }
 END_TEST
 
 START_TEST(newest_trials_first)
 {
-	struct ab_changed changes[4] = { { .on = day("2031-03-03") }, { .on = day("2031-03-05") }, { .on = day("2031-03-02") }, { .on = day("2031-03-04") } };
+	struct ab_changed changes[4] = { { .on = day("2031-03-03") }, { .on = day("2031-03-05") },
+	    { .on = day("2031-03-02") }, { .on = day("2031-03-04") } };
 	struct ab_profile profile = { .changed = { changes, 4, 4 } };
 	const struct ab_changed *out[2];
 	struct ab_when brewed = day("2031-05-10");
@@ -293,7 +334,11 @@ START_TEST(id_not_plain)
 	const char *text = "<batch " NS " id='&#97;-1' brewed='2031-03-07'/>", *made;
 
 	read_all(text);
-	struct ab_newbatch b = { .id = "x", .brewed = day("2031-05-10"), .like = batches[0], .like_text = text, .like_len = strlen(text) };
+	struct ab_newbatch b = { .id = "x",
+		.brewed = day("2031-05-10"),
+		.like = batches[0],
+		.like_text = text,
+		.like_len = strlen(text) };
 	ck_assert(ab_newbatch_text(&b, arena, &made, &diag) == AB_EINPUT);
 	ck_assert_ptr_null(made);
 }
@@ -306,7 +351,11 @@ START_TEST(no_memory)
 
 	read_all(good);
 	for (long k = 0; st == AB_ENOMEM; k++) {
-		struct ab_newbatch b = { .id = "x", .brewed = day("2031-05-10"), .like = batches[0], .like_text = good, .like_len = strlen(good) };
+		struct ab_newbatch b = { .id = "x",
+			.brewed = day("2031-05-10"),
+			.like = batches[0],
+			.like_text = good,
+			.like_len = strlen(good) };
 		struct ab_arena *own = ab_arena_new();
 		const char *made;
 		ab_diag_init(&diag);

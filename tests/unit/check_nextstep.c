@@ -1,8 +1,9 @@
 /* check_nextstep.c - one answer to "what now": danger, beers that exist, the next brew
  *
- * A folder is written as one letter a batch, brewed on the first of January, February, ... 2031: n = only its journal
- * is there, r = running, p = packaged and not tasted, f = tasted and faulty, c = tasted and clean, b = tasted and most
- * likely nothing wrong. "!" after it: its bottles may burst; "^": its keg stands under pressure; "'" after it: of the line "stout", else "pale".
+ * A folder is written as one letter a batch, brewed on the first of January, February, ... 2031: n = only its
+ * journal is there, r = running, p = packaged and not tasted, f = tasted and faulty, c = tasted and clean, b =
+ * tasted and most likely nothing wrong. "!" after it: its bottles may burst; "^": its keg stands under pressure;
+ * "'" after it: of the line "stout", else "pale".
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/nextstep.h>
@@ -24,7 +25,8 @@ static char id[MOST][4];
 static struct ab_pitch pitch;
 static struct ab_package package;
 static const struct ab_norms norms = { .numbers = { [AB_NUM_YOUNG_D] = 60, [AB_NUM_BOTTLES_D] = 365 } };
-static struct ab_warning burst = { .id = "bottle-pressure", .text = "!" }, pressed = { .id = "pressure-unjudged", .text = "^" };
+static struct ab_warning burst = { .id = "bottle-pressure", .text = "!" },
+			 pressed = { .id = "pressure-unjudged", .text = "^" };
 
 static double day(int month, int of_month)
 {
@@ -37,7 +39,9 @@ static void one(size_t i, char state)
 	tasting[i] = (struct ab_tasting){ .at = { .known = true, .s = day((int)i + 1, 1) + 30.0 * DAY } };
 	batch[i] = (struct ab_batch){ .id = id[i], .line = "pale", .brewed = { .known = true, .s = day((int)i + 1, 1) },
 		.pitch = state != 'n' ? &pitch : NULL, .package = strchr("nr", state) == NULL ? &package : NULL };
-	found[i] = (struct ab_diagnosis){ .verdict_benign = state == 'b', .suspects = &suspect, .n_suspects = state != 'c' };
+	found[i] = (struct ab_diagnosis){
+		.verdict_benign = state == 'b', .suspects = &suspect, .n_suspects = state != 'c'
+	};
 	room[i] = (struct ab_case){ .batch = &batch[i], .diagnosis = &found[i], .tasted = strchr("fcb", state) != NULL,
 		.load = state == 'f' ? 2 : 0 };
 	if (room[i].tasted)
@@ -79,7 +83,13 @@ static const char *told(const struct ab_next_step *step, size_t n)
 
 /* folder; first and second change of the profile (month it was noted on the 15th, 0 = none; line); a check before
  * buying? what is to be done */
-static const struct row { const char *folder; int first, second; const char *line; bool check; const char *told; } rows[] = {
+static const struct row {
+	const char *folder;
+	int first, second;
+	const char *line;
+	bool check;
+	const char *told;
+} rows[] = {
 	{ "", 0, 0, NULL, false, "begin" },
 	{ "f", 0, 0, NULL, false, "begin" },
 	{ "c", 0, 0, NULL, false, "begin" },
@@ -97,7 +107,8 @@ static const struct row { const char *folder; int first, second; const char *lin
 	/* danger before all; the newest is named */
 	{ "f!f!r", 0, 0, NULL, false, "safe 2, tend 3, begin" },
 	{ "p!", 0, 0, NULL, false, "safe 1, taste 1, same 1" },
-	/* a keg under pressure comes next, and is neither left alone nor brewed again just so: "well" is asked of the advice */
+	/* a keg under pressure comes next, and is neither left alone nor brewed again just so: "well" is asked of
+	   the advice */
 	{ "fp^", 0, 0, NULL, false, "vent 2, taste 2, begin" },
 	{ "f^f!r", 0, 0, NULL, false, "safe 2, vent 1, tend 3, begin" },
 	/* and nothing is well, or left to wait, in bottles that may burst */
@@ -113,7 +124,7 @@ static const struct row { const char *folder; int first, second; const char *lin
 	{ "f", 1, 0, NULL, true, "brew 1*, after" },
 	{ "fn", 1, 0, NULL, false, "brew 2*, after" },
 	{ "ff'", 2, 0, "pale", false, "brew 1*, after" },
-	{ "fn'", 1, 0, "pale", false, "brew 1*, begin 2" },   /* the trial is of the pale, and a stout comes next */
+	{ "fn'", 1, 0, "pale", false, "brew 1*, begin 2" }, /* the trial is of the pale, and a stout comes next */
 	{ "f", 1, 1, NULL, false, "brew 1*, brew 1*, after" },
 	/* brewed with it: tend it, then taste it; nothing new before that */
 	{ "fr", 1, 0, NULL, false, "tend 2, after" },
@@ -149,12 +160,13 @@ static const struct row { const char *folder; int first, second; const char *lin
 static size_t run(const struct row *r, int item, struct ab_next_step *out)
 {
 	static const struct ab_ask ask;
-	struct ab_changed changed[2] = { { .what = "a", .line = r->line, .on = { .known = true, .s = day(r->first, 15) } },
+	struct ab_changed changed[2] = { { .what = "a", .line = r->line, .on = { .known = true,
+	    .s = day(r->first, 15) } },
 		{ .what = "b", .on = { .known = true, .s = day(r->second, 15) } } };
 	size_t n = (r->first > 0) + (r->second > 0);
 	const struct ab_profile profile = { .changed = { changed, n, n } };
-	const struct ab_next_of of = { cases, folder(r->folder), n > 0 ? &profile : NULL, { .known = false }, item, item,
-		r->check ? &ask : NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
+	const struct ab_next_of of = { cases, folder(r->folder), n > 0 ? &profile : NULL, { .known = false }, item,
+		item, r->check ? &ask : NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
 
 	return ab_next_steps(&of, out);
 }
@@ -166,7 +178,9 @@ START_TEST(in_order)
 
 	ck_assert_str_eq(told(out, n), rows[_i].told);
 	for (size_t i = 0; i < n; i++) {
-		ck_assert_int_eq(out[i].item, out[i].kind >= AB_NEXT_BEGIN && out[i].kind != AB_NEXT_FORGOTTEN ? 3 : -1);   /* of "same": not told yet */
+		ck_assert_int_eq(out[i].item,
+		    out[i].kind >= AB_NEXT_BEGIN && out[i].kind != AB_NEXT_FORGOTTEN ? 3 : -1); /* of "same": not
+												   told yet */
 		ck_assert_int_eq(out[i].cause, out[i].kind == AB_NEXT_WAIT ? 7 : -1);
 		ck_assert_int_eq(out[i].check != NULL, out[i].kind == AB_NEXT_CHECK);
 	}
@@ -174,7 +188,8 @@ START_TEST(in_order)
 END_TEST
 
 /* Against what is on trial, by the place of the change in the profile; of another beer, too. */
-static const struct { const char *title, *folder, *line; unsigned char same[2]; int second; const char *under; } unders[] = {
+static const struct { const char *title, *folder, *line; unsigned char same[2]; int second; const char *under;
+    } unders[] = {
 	{ "against something else", "f", NULL, { 0, 0 }, 0, NULL }, { "against the same", "f", NULL, { 1, 0 }, 0, "a" },
 	{ "the second of two", "f", NULL, { 1, 0 }, 1, "a" }, { "the other of two", "f", NULL, { 0, 1 }, 1, "b" },
 	{ "of another beer", "fn'", "pale", { 1, 0 }, 0, "a" }, { "no longer on trial", "ff", NULL, { 1, 0 }, 0, NULL },
@@ -183,10 +198,16 @@ static const struct { const char *title, *folder, *line; unsigned char same[2]; 
 START_TEST(under_trial)
 {
 	struct ab_next_step out[AB_NEXT_MOST];
-	struct ab_changed changed[2] = { { .what = "a", .line = unders[_i].line, .on = { .known = true, .s = day(1, 15) } },
+	struct ab_changed changed[2] = { { .what = "a", .line = unders[_i].line, .on = { .known = true,
+	    .s = day(1, 15) } },
 		{ .what = "b", .on = { .known = true, .s = day(1, 15) } } };
 	const struct ab_profile profile = { .changed = { changed, 1 + (size_t)unders[_i].second, 2 } };
-	const struct ab_next_of of = { .cases = cases, .n = folder(unders[_i].folder), .profile = &profile, .item = 3, .after = 3, .norms = &norms,
+	const struct ab_next_of of = { .cases = cases,
+		.n = folder(unders[_i].folder),
+		.profile = &profile,
+		.item = 3,
+		.after = 3,
+		.norms = &norms,
 		.same = unders[_i].same };
 	size_t n = ab_next_steps(&of, out), asked = 0;
 
@@ -194,7 +215,9 @@ START_TEST(under_trial)
 		if (out[i].item < 0)
 			continue;
 		asked++;
-		ck_assert_msg(unders[_i].under == NULL ? out[i].under == NULL : out[i].under != NULL && strcmp(out[i].under->what, unders[_i].under) == 0,
+		ck_assert_msg(unders[_i].under == NULL
+			? out[i].under == NULL
+			: out[i].under != NULL && strcmp(out[i].under->what, unders[_i].under) == 0,
 		    "%s", unders[_i].title);
 	}
 	ck_assert_uint_eq(asked, 1);
@@ -203,7 +226,8 @@ END_TEST
 
 /* Kept somewhere, and nobody wrote that it was packaged: since when is told, so that it can be asked. */
 static const struct { const char *title, *folder; bool from, relative; double stored_s; } stores[] = {
-	{ "in the cellar, not packaged", "r", true, false, 9 }, { "packaged", "p", true, false, 0 }, { "no day of it", "r", false, false, 0 },
+	{ "in the cellar, not packaged", "r", true, false, 9 }, { "packaged", "p", true, false, 0 },
+	{ "no day of it", "r", false, false, 0 },
 	{ "days after nobody knows what", "r", true, true, 0 },
 };
 
@@ -211,7 +235,9 @@ START_TEST(stored)
 {
 	struct ab_store store = { .from = { .known = stores[_i].from, .relative = stores[_i].relative, .s = 9 } };
 	struct ab_next_step out[AB_NEXT_MOST];
-	const struct ab_next_of of = { .cases = cases, .n = folder(stores[_i].folder), .item = 3, .after = 3, .norms = &norms };
+	const struct ab_next_of of = {
+		.cases = cases, .n = folder(stores[_i].folder), .item = 3, .after = 3, .norms = &norms
+	};
 
 	batch[0].stores = (struct ab_list){ &store, 1, 1 };
 	ck_assert_uint_gt(ab_next_steps(&of, out), 0);
@@ -234,10 +260,13 @@ START_TEST(nothing_to_change)
 }
 END_TEST
 
-/* What the batches tell: better on the whole speaks for a change though its beer had faults; a habit of many brews is no news. */
+/* What the batches tell: better on the whole speaks for a change though its beer had faults; a habit of many brews
+ * is no news. */
 static const struct { const char *folder; double p_better; size_t n_after; double days; const char *told; } kepts[] = {
-	{ "ff", 0.7, 1, 40, "keep 2*, begin" }, { "ff", 0.5, 1, 40, "keep 2*, begin" }, { "ff", 0.3, 1, 40, "begin" }, { "ff", NAN, 1, 40, "begin" },
-	{ "fc", NAN, 1, 40, "keep 2*, begin" }, { "fc", 0.3, 1, 40, "keep 2*, begin" }, { "fc", 0.9, 4, 40, "begin" }, { "fc", 0.9, 3, 40, "keep 2*, begin" },
+	{ "ff", 0.7, 1, 40, "keep 2*, begin" }, { "ff", 0.5, 1, 40, "keep 2*, begin" },
+	{ "ff", 0.3, 1, 40, "begin" }, { "ff", NAN, 1, 40, "begin" },
+	{ "fc", NAN, 1, 40, "keep 2*, begin" }, { "fc", 0.3, 1, 40, "keep 2*, begin" },
+	{ "fc", 0.9, 4, 40, "begin" }, { "fc", 0.9, 3, 40, "keep 2*, begin" },
 	{ "fc", 0.9, 1, 95, "begin" },
 };
 
@@ -247,7 +276,8 @@ START_TEST(keeps)
 	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
 	const struct ab_next_kept kept = { &changed, 1, kepts[_i].n_after, 0, kepts[_i].p_better, false };
 	size_t n = folder(kepts[_i].folder);
-	const struct ab_next_of of = { cases, n, &profile, { .known = true, .s = day(2, 1) + kepts[_i].days * DAY }, 3, 3, NULL, NULL, &kept, 1, NULL, 0, false, &norms, NULL };
+	const struct ab_next_of of = { cases, n, &profile, { .known = true, .s = day(2, 1) + kepts[_i].days * DAY },
+		3, 3, NULL, NULL, &kept, 1, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -257,18 +287,21 @@ START_TEST(keeps)
 }
 END_TEST
 
-/* Days from the brewing of two batches (tasted a month after it): what is told? "Wait" is news for a week and stands last then. */
+/* Days from the brewing of two batches (tasted a month after it): what is told? "Wait" is news for a week and
+ * stands last then. */
 static const struct { double days; const char *told; } ages[] = {
 	{ -4000, "safe 1, wait 2, begin" },   /* a clock before the journals is no clock */
-	{ 0, "safe 1, wait 2, begin" }, { 37, "safe 1, wait 2, begin" }, { 38, "safe 1, begin, wait 2" }, { 89, "safe 1, begin, wait 2" },
+	{ 0, "safe 1, wait 2, begin" }, { 37, "safe 1, wait 2, begin" }, { 38, "safe 1, begin, wait 2" },
+	{ 89, "safe 1, begin, wait 2" },
 	{ 91, "safe 1, begin" }, { 364, "safe 1, begin" }, { 366, "begin" }, { NAN, "safe 1, wait 2, begin" },
 };
 
 START_TEST(grows_old)
 {
 	size_t n = folder("f!b");
-	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY },
-		3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
+	const struct ab_next_of of = { cases, n, NULL,
+		{ .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY }, 3, 3, NULL, NULL, NULL, 0,
+		NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	batch[1].brewed = batch[0].brewed;
@@ -282,7 +315,8 @@ END_TEST
 START_TEST(a_slip_hides_no_danger)
 {
 	size_t n = folder("f!c");
-	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
+	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0,
+		NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	batch[1].brewed.s += 36525.0 * DAY;
@@ -302,7 +336,8 @@ START_TEST(falls_asleep)
 {
 	size_t n = folder("fr");
 	double days = forgotten[_i].days;
-	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
+	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3,
+		NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -311,17 +346,20 @@ START_TEST(falls_asleep)
 }
 END_TEST
 
-/* Each batch's own: what it needs next (days from today; o = overdue, - = nothing known) and its tasting; what is told. */
+/* Each batch's own: what it needs next (days from today; o = overdue, - = nothing known) and its tasting; what is
+ * told. */
 static const struct { const char *folder, *next; int taste; const char *told; } dues[] = {
 	{ "fr", "-4", 0, "tend 2 +4, begin" },
 	{ "fr", "--", 0, "tend 2, begin" },
 	/* the soonest of two; overdue before all; what is not known is last */
-	{ "frr", "-52", 0, "tend 3 +2, begin" }, { "frr", "-25", 0, "tend 2 +2, begin" }, { "frr", "-5o", 0, "tend 3 o, begin" },
+	{ "frr", "-52", 0, "tend 3 +2, begin" }, { "frr", "-25", 0, "tend 2 +2, begin" },
+	{ "frr", "-5o", 0, "tend 3 o, begin" },
 	{ "frr", "-o0", 0, "tend 2 o, begin" }, { "frr", "-5-", 0, "tend 2 +5, begin" },
 	/* packaged or tasted: only what is for today, and its tasting has a step of its own */
 	{ "fp", "-0", 14, "tend 2 +0, taste 2 +14, begin" }, { "fp", "-3", 14, "taste 2 +14, begin" },
 	{ "fp", "-o", 14, "tend 2 o, taste 2 +14, begin" }, { "fp", "-t", 3, "taste 2 +3, begin" },
-	{ "fr", "04", 0, "tend 2 +4, tend 1 +0, begin" }, { "fr", "14", 0, "tend 2 +4, begin" }, { "ff", "0-", 0, "tend 1 +0, begin" },
+	{ "fr", "04", 0, "tend 2 +4, tend 1 +0, begin" }, { "fr", "14", 0, "tend 2 +4, begin" },
+	{ "ff", "0-", 0, "tend 1 +0, begin" },
 	{ "frp", "o50", 14, "tend 2 +5, tend 1 o, taste 3 +14, begin" },
 	/* the day of a brew */
 	{ "fn", "-6", 0, "begin 2 +6" }, { "n", "6", 0, "same 1 +6" }, { "fn", "06", 0, "tend 1 +0, begin 2 +6" },
@@ -353,16 +391,24 @@ START_TEST(due)
 	struct ab_touch_next touches = { .known = true, .of = of };
 	size_t n = folder(dues[_i].folder);
 	double today = day((int)n, 1) + 40.0 * DAY;
-	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL, 0, NULL, 0, false, &norms, NULL };
+	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL,
+		0, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	for (size_t i = 0; i < n; i++) {
 		char c = dues[_i].next[i];
-		const struct ab_touch_due last = { &batch[i], &taste, today + dues[_i].taste * DAY, today + 99 * DAY, false, NULL, (double)NAN, NULL, NULL, (double)NAN };
+		const struct ab_touch_due last = { &batch[i], &taste, today + dues[_i].taste * DAY,
+			today + 99 * DAY, false, NULL, (double)NAN, NULL, NULL, (double)NAN };
 		if (c == '-')
 			continue;
-		of[touches.n_of++] = (struct ab_batch_due){ .goal = dues[_i].taste > 0 ? last : (struct ab_touch_due){ .batch = NULL },
-			.next = c == 't' ? last : (struct ab_touch_due){ &batch[i], &look, today + (c == 'o' ? 0 : c - '0') * DAY, today + 99 * DAY, c == 'o', NULL, (double)NAN, NULL, NULL, (double)NAN }, .fit = AB_FIT_ALL };
+		of[touches.n_of++] =
+		    (struct ab_batch_due){ .goal =
+					       dues[_i].taste > 0 ? last : (struct ab_touch_due){ .batch = NULL },
+			    .next = c == 't'
+				? last
+				: (struct ab_touch_due){ &batch[i], &look, today + (c == 'o' ? 0 : c - '0') * DAY,
+				      today + 99 * DAY, c == 'o', NULL, (double)NAN, NULL, NULL, (double)NAN },
+			    .fit = AB_FIT_ALL };
 	}
 	n = ab_next_steps(&asked, out);
 	ck_assert_str_eq(told_days(out, n, today), dues[_i].told);
@@ -383,10 +429,12 @@ END_TEST
 
 /* Whatever the folder: room enough, in the order of urgency, at most one of what comes last, and no new change
  * beside a trial. */
-/* The newest beer is well and what was tasted before is gone: nothing new is begun, nor looked into; a trial goes on. */
+/* The newest beer is well and what was tasted before is gone: nothing new is begun, nor looked into; a trial goes
+ * on. */
 static const struct { const char *folder; int trial; double brew_s; bool has_day; const char *told; } well[] = {
 	{ "c", 0, 0, false, "same 1" }, { "fc", 0, 8640000, true, "same 2" }, { "fcn", 0, 8640000, false, "same 3" },
-	{ "fcr", 0, 8640000, false, "tend 3, same 3" }, { "fb", 0, 8640000, true, "wait 2, same 2" }, { "fc", 3, 8640000, true, "brew 2*, after" },
+	{ "fcr", 0, 8640000, false, "tend 3, same 3" }, { "fb", 0, 8640000, true, "wait 2, same 2" },
+	{ "fc", 3, 8640000, true, "brew 2*, after" },
 };
 
 START_TEST(all_is_well)
@@ -395,7 +443,8 @@ START_TEST(all_is_well)
 	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(well[_i].trial, 15) } };
 	const struct ab_profile profile = { .changed = { &changed, well[_i].trial > 0, well[_i].trial > 0 } };
 	const struct ab_touch_next touches = { .brew_s = well[_i].brew_s };
-	const struct ab_next_of of = { cases, folder(well[_i].folder), &profile, { .known = false }, 3, 3, &ask, &touches, NULL, 0, NULL, 0, true, &norms, NULL };
+	const struct ab_next_of of = { cases, folder(well[_i].folder), &profile, { .known = false }, 3, 3, &ask,
+		&touches, NULL, 0, NULL, 0, true, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 	size_t n = ab_next_steps(&of, out), days = 0;
 
@@ -438,7 +487,8 @@ START_TEST(any_folder)
 			for (const char *c = text; *c != '\0'; c++)
 				bangs += *c == '!';
 			if (i == 0)
-				ck_assert_uint_eq(bangs, out[0].kind == AB_NEXT_SAFE ? 1 + out[0].n_also + out[0].n_more : 0);
+				ck_assert_uint_eq(
+				    bangs, out[0].kind == AB_NEXT_SAFE ? 1 + out[0].n_also + out[0].n_more : 0);
 			/* what is old news stands behind all that can be done */
 			ck_assert(i == 0 || out[i - 1].kind <= out[i].kind || out[i].kind == AB_NEXT_WAIT);
 			kinds[out[i].kind]++;
@@ -447,7 +497,8 @@ START_TEST(any_folder)
 		/* with a change on trial another is begun only for another beer, and that is said */
 		for (size_t i = 0; i < n; i++)
 			if (out[i].kind == AB_NEXT_BEGIN && out[i].line != NULL)
-				ck_assert(r.line != NULL && strcmp(r.line, out[i].line) != 0 && strcmp(out[i].batch->line, out[i].line) == 0);
+				ck_assert(r.line != NULL && strcmp(r.line, out[i].line) != 0 &&
+				    strcmp(out[i].batch->line, out[i].line) == 0);
 			else if (out[i].kind == AB_NEXT_BEGIN)
 				ck_assert_uint_eq(kinds[AB_NEXT_BREW], 0);
 		ck_assert_uint_le(kinds[AB_NEXT_TASTE], 1);
@@ -467,7 +518,8 @@ START_TEST(dated_ahead)
 {
 	size_t n = folder("f!fp!");
 	struct ab_case *const *ahead = cases + 2;
-	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, ahead, 1, false, &norms, NULL };
+	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL,
+		NULL, 0, ahead, 1, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), "safe 3, date 3, begin");
@@ -478,8 +530,10 @@ END_TEST
 
 /* brewed and planned up to the 1st and the 10th of March; a tasting as one that was brewed */
 static const struct { char state; int brewed, tasted; bool relative, ahead; } limits_of[] = {
-	{ 'r', 1, 0, false, false }, { 'r', 2, 0, false, true }, { 'n', 2, 0, false, false }, { 'n', 10, 0, false, false },
-	{ 'n', 11, 0, false, true }, { 'f', 1, 1, false, false }, { 'f', 1, 2, false, true }, { 'f', 1, 20, true, false },
+	{ 'r', 1, 0, false, false }, { 'r', 2, 0, false, true }, { 'n', 2, 0, false, false },
+	{ 'n', 10, 0, false, false },
+	{ 'n', 11, 0, false, true }, { 'f', 1, 1, false, false }, { 'f', 1, 2, false, true },
+	{ 'f', 1, 20, true, false },
 };
 
 START_TEST(is_dated_ahead)
@@ -488,7 +542,9 @@ START_TEST(is_dated_ahead)
 
 	one(0, limits_of[_i].state);
 	batch[0].brewed.s = day(3, limits_of[_i].brewed);
-	tasting[0].at = (struct ab_when){ .known = limits_of[_i].tasted > 0, .relative = limits_of[_i].relative, .s = day(3, limits_of[_i].tasted) };
+	tasting[0].at = (struct ab_when){ .known = limits_of[_i].tasted > 0,
+		.relative = limits_of[_i].relative,
+		.s = day(3, limits_of[_i].tasted) };
 	ck_assert(ab_next_dated_ahead(&batch[0], &limits) == limits_of[_i].ahead);
 	batch[0].brewed.known = false;
 	ck_assert(ab_next_dated_ahead(&batch[0], &limits) == (limits_of[_i].tasted == 2));
@@ -505,8 +561,9 @@ START_TEST(a_forgotten_trial)
 {
 	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(1, 15) } };
 	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
-	struct ab_next_of of = { cases, folder(waits[_i].folder), &profile, { .known = true, .s = changed.on.s + waits[_i].days * DAY }, 3, 3,
-		NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
+	struct ab_next_of of = { cases, folder(waits[_i].folder), &profile,
+		{ .known = true, .s = changed.on.s + waits[_i].days * DAY }, 3, 3, NULL, NULL, NULL, 0, NULL, 0,
+		false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), waits[_i].told);

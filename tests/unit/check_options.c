@@ -1,4 +1,5 @@
-/* check_options.c - the command line: each kind of value, abbreviations, places, and what is said of what was not understood
+/* check_options.c - the command line: each kind of value, abbreviations, places, and what is said of what was not
+ * understood
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "clicase.h"
@@ -61,7 +62,8 @@ static const struct { const char *title, *command, *words; size_t at; double wan
 START_TEST(reads_numbers)
 {
 	struct cli cli;
-	ck_assert_msg(parsed(&cli, numbers[_i].command, numbers[_i].words) == AB_OK, "%s: %s", numbers[_i].title, cli.diag.text);
+	ck_assert_msg(parsed(&cli, numbers[_i].command, numbers[_i].words) == AB_OK, "%s: %s", numbers[_i].title,
+	    cli.diag.text);
 	double found = *(double *)((char *)&cli.o + numbers[_i].at), want = numbers[_i].want;
 	ck_assert_msg(isnan(want) ? isnan(found) : found == want, "%s: %g", numbers[_i].title, found);
 	cc_end(&cli);
@@ -73,7 +75,10 @@ END_TEST
 START_TEST(reads_words_and_texts)
 {
 	struct cli cli;
-	ck_assert_int_eq(parsed(&cli, "advise", "--format html --color never --store a.db --line shed_pale --family wheat --no-store -a"), AB_OK);
+	ck_assert_int_eq(
+	    parsed(&cli, "advise",
+		"--format html --color never --store a.db --line shed_pale --family wheat --no-store -a"),
+	    AB_OK);
 	ck_assert_int_eq(cli.o.format, AB_HTML);
 	ck_assert_int_eq(cli.o.color, 2);
 	ck_assert_str_eq(cli.o.store, "a.db");
@@ -93,7 +98,9 @@ END_TEST
 START_TEST(lists_grow_in_order)
 {
 	struct cli cli;
-	ck_assert_int_eq(parsed(&cli, "diagnose", "-f buttery=3 --fault green_apple --absent x -b p1 --batch p2 -r d1 --rules d2"), AB_OK);
+	ck_assert_int_eq(parsed(&cli, "diagnose",
+			     "-f buttery=3 --fault green_apple --absent x -b p1 --batch p2 -r d1 --rules d2"),
+	    AB_OK);
 	ck_assert_uint_eq(cli.o.faults.n, 2);
 	ck_assert_str_eq(cli.o.faults.items[0], "buttery=3");
 	ck_assert_str_eq(cli.o.faults.items[1], "green apple");
@@ -108,7 +115,8 @@ START_TEST(lists_grow_in_order)
 END_TEST
 
 static const struct { const char *title, *words; size_t n; const char *first; } rests[] = {
-	{ "nothing", "", 0, NULL }, { "a file", "a.xml", 1, "a.xml" }, { "options after files", "a.xml --all b.xml -n 3", 2, "a.xml" },
+	{ "nothing", "", 0, NULL }, { "a file", "a.xml", 1, "a.xml" },
+	{ "options after files", "a.xml --all b.xml -n 3", 2, "a.xml" },
 	{ "standard input is no option", "-", 1, "-" }, { "after -- all are files", "-a -- --last b", 2, "--last" },
 };
 
@@ -143,7 +151,8 @@ static const struct { const char *title, *command, *words, *said; } refused[] = 
 	{ "a word that is none", "facts", "--format yaml", "--format yaml: allowed are text, json, html" },
 	{ "words are not cut short", "facts", "--format js", "text, json, html" },
 	{ "when to colour", "facts", "--color yes", "auto, always, never" },
-	{ "of another command", "facts", "--budget 3", "\"facts\" takes no --budget (it is for: advise, report, changed)" },
+	{ "of another command", "facts", "--budget 3",
+	    "\"facts\" takes no --budget (it is for: advise, report, changed)" },
 	{ "of several others", "check", "--all", "diagnose, advise, trend, facts, rules" },
 	{ "of a command, without one", NULL, "--budget 3", "needs a command before it, one of: advise" },
 	{ "without a command only", "facts", "--version", "--version goes without a command: afterboil --version" },
@@ -181,11 +190,13 @@ START_TEST(every_option_is_sound)
 		ck_assert_msg((r->kind == OPT_FLAG) == (r->argument == NULL), "--%s", r->name);
 		ck_assert_msg(!number || r->lo < r->hi, "--%s", r->name);
 		ck_assert_msg((r->kind == OPT_WORD) == (r->words != NULL), "--%s", r->name);
-		ck_assert_msg((r->commands & ~(unsigned)FOR_ALL) == 0 && r->at < sizeof(struct options), "--%s", r->name);
+		ck_assert_msg(
+		    (r->commands & ~(unsigned)FOR_ALL) == 0 && r->at < sizeof(struct options), "--%s", r->name);
 		for (size_t j = 0; j < i; j++) {
 			ck_assert_msg(strcmp(r->name, options[j].name) != 0, "--%s twice", r->name);
 			ck_assert_msg(r->letter == 0 || r->letter != options[j].letter, "-%c twice", r->letter);
-			ck_assert_msg(r->at != options[j].at, "--%s and --%s go to one place", r->name, options[j].name);
+			ck_assert_msg(
+			    r->at != options[j].at, "--%s and --%s go to one place", r->name, options[j].name);
 		}
 	}
 }
@@ -204,9 +215,11 @@ START_TEST(every_option_with_every_command)
 		struct cli cli;
 		const char *name = c < n_commands ? commands[c].name : NULL;
 		bool takes = name != NULL ? (r->commands >> c & 1) != 0 : r->commands == 0 || r->commands == FOR_ALL;
-		snprintf(words, sizeof words, "--%s%s%s", r->name, r->argument != NULL ? "=" : "", r->argument != NULL ? value : "");
+		snprintf(words, sizeof words, "--%s%s%s", r->name, r->argument != NULL ? "=" : "",
+		    r->argument != NULL ? value : "");
 		enum ab_status st = parsed(&cli, name, words);
-		ck_assert_msg(st == (takes ? AB_OK : AB_EUSAGE), "%s %s: %s", name != NULL ? name : "afterboil", words, cli.diag.text);
+		ck_assert_msg(st == (takes ? AB_OK : AB_EUSAGE), "%s %s: %s", name != NULL ? name : "afterboil",
+		    words, cli.diag.text);
 		if (!takes)
 			ck_assert_msg(strstr(cli.diag.text, r->name) != NULL, "%s", cli.diag.text);
 		cc_end(&cli);

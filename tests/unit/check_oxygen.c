@@ -16,8 +16,10 @@
 #define RECIPE "<recipe volume='20 L'/>"
 #define BUCKET "<vessel id='a' kind='bucket' volume='27 L' headspace='7 L' sealed='yes'/>"
 /* done after five days; packaged on the tenth */
-#define DONE "<yeast class='clean-ale'/>" "<reading at='+0d' gravity='1.048 SG' instrument='hydrometer' sample='20 C'/>" \
-	"<reading at='+5d' gravity='1.010 SG' instrument='hydrometer' sample='20 C'/><reading at='+9d' gravity='1.010 SG' instrument='hydrometer' sample='20 C'/>"
+#define DONE "<yeast class='clean-ale'/>" "<reading at='+0d' gravity='1.048 SG' instrument='hydrometer' " \
+	"sample='20 C'/>" \
+	"<reading at='+5d' gravity='1.010 SG' instrument='hydrometer' sample='20 C'/>" \
+	"<reading at='+9d' gravity='1.010 SG' instrument='hydrometer' sample='20 C'/>"
 #define AT "at='2031-03-11T18:00' "
 #define BOTTLES(more) "<package " AT "into='bottles' bottle='longneck' size='355 mL' " more "/>"
 #define KEG(more) "<package " AT "into='keg' size='19 L' volume='18 L' headspace='1 L' " more "/>"
@@ -47,7 +49,8 @@ static const struct fact_row rows[] = {
 	  "oxygen.transfer", 1.75, 1e-9 },
 	/* second vessel: 4 L of air over 20 L, ten days */
 	{ .title = "second vessel",
-	  RECIPE BUCKET "<vessel id='b' second='yes' headspace='4 L' from='2031-03-07T18:00'/>" KEG("filled='liquid-purged'"),
+	  RECIPE BUCKET "<vessel id='b' second='yes' headspace='4 L' from='2031-03-07T18:00'/>"
+	  KEG("filled='liquid-purged'"),
 	  "oxygen.second-vessel", 8.5 + 4, 0.02 },
 	{ .title = "since when untold: since the end of fermentation, at most two weeks",
 	  RECIPE DONE BUCKET "<vessel id='b' second='yes' headspace='4 L'/>" KEG("filled='liquid-purged'"),
@@ -56,23 +59,29 @@ static const struct fact_row rows[] = {
 	  RECIPE BUCKET "<transfer target='purged'/><vessel second='yes' headspace='4 L' from='2031-03-07T18:00'/>"
 	  KEG("filled='liquid-purged'"), "oxygen.second-vessel", 0.4 * AIR / 18 * 0.75 * (1 - 0.62462), 0.002 },
 	{ .title = "a little air: all that it gives",
-	  RECIPE BUCKET "<vessel id='b' second='yes' headspace='1 L' from='2031-03-07T18:00'/>" KEG("filled='liquid-purged'"),
+	  RECIPE BUCKET "<vessel id='b' second='yes' headspace='1 L' from='2031-03-07T18:00'/>"
+	  KEG("filled='liquid-purged'"),
 	  "oxygen.second-vessel", AIR / 18 * 0.75 * (1 - 0.62462), 0.02 },
 	{ .title = "much air: no more than beer holds, and what it used up since",
-	  RECIPE BUCKET "<vessel id='b' second='yes' headspace='40 L' from='2031-03-07T18:00'/>" KEG("filled='liquid-purged'"),
+	  RECIPE BUCKET "<vessel id='b' second='yes' headspace='40 L' from='2031-03-07T18:00'/>"
+	  KEG("filled='liquid-purged'"),
 	  "oxygen.second-vessel", 8.5 + 4, 0.02 },
 	{ .title = "no second vessel", RECIPE BUCKET BOTTLES("neck='30 mm'"), "oxygen.second-vessel", AB_SILENT },
 	/* an opened lid */
 	{ .title = "opened on the fifth day before packaging",
 	  RECIPE DONE BUCKET "<opened at='+5d' for='10 min'/>" BOTTLES(""), "oxygen.opened",
 	  7 * AIR / 20 * 0.75 * (1 - 0.55531) * (1 - 0.71653), 0.05 },
-	{ .title = "the bottling vessel stood open", RECIPE DONE BUCKET "<opened at='+5d' for='10 min' vessel='bottling-vessel'/>" BOTTLES(""),
+	{ .title = "the bottling vessel stood open",
+	    RECIPE DONE BUCKET "<opened at='+5d' for='10 min' vessel='bottling-vessel'/>" BOTTLES(""),
 	  "oxygen.opened", AB_SILENT },
-	{ .title = "which is a vessel that stood open", RECIPE DONE BUCKET "<opened at='+5d' for='10 min' vessel='bottling-vessel'/>" BOTTLES(""),
+	{ .title = "which is a vessel that stood open",
+	    RECIPE DONE BUCKET "<opened at='+5d' for='10 min' vessel='bottling-vessel'/>" BOTTLES(""),
 	  "vessel.open-time", 10, 1e-9 },
-	{ .title = "the second vessel stood open", RECIPE DONE BUCKET "<opened at='+5d' for='10 min' vessel='second'/>" BOTTLES(""),
+	{ .title = "the second vessel stood open",
+	    RECIPE DONE BUCKET "<opened at='+5d' for='10 min' vessel='second'/>" BOTTLES(""),
 	  "oxygen.opened", 7 * AIR / 20 * 0.75 * (1 - 0.55531) * (1 - 0.71653), 0.05 },
-	{ .title = "open for days, and again: no more than beer takes up", RECIPE DONE BUCKET "<opened at='+5d' for='3 d'/><opened at='+5d 3h' for='1 d'/>"
+	{ .title = "open for days, and again: no more than beer takes up",
+	    RECIPE DONE BUCKET "<opened at='+5d' for='3 d'/><opened at='+5d 3h' for='1 d'/>"
 	  BOTTLES(""), "oxygen.opened", 8.5 + 5, 0.05 },
 	{ .title = "gas over the beer untold: a fifth",
 	  RECIPE DONE "<vessel kind='glass'/><opened at='+5d' for='10 min'/>" BOTTLES(""),
@@ -80,7 +89,8 @@ static const struct fact_row rows[] = {
 	{ .title = "opened while it fermented", RECIPE DONE BUCKET "<opened at='+1d' for='10 min'/>" BOTTLES(""),
 	  "oxygen.opened", 0, 1e-9 },
 	{ .title = "opened for the dry hops",
-	  RECIPE DONE BUCKET "<dry-hop at='+5d 1h' amount='100 g' opened='open-lid'/><opened at='+5d 1h' for='2 min'/>" BOTTLES(""),
+	  RECIPE DONE BUCKET "<dry-hop at='+5d 1h' amount='100 g' opened='open-lid'/>"
+	  "<opened at='+5d 1h' for='2 min'/>" BOTTLES(""),
 	  "oxygen.opened", 0, 1e-9 },
 	{ .title = "never opened", RECIPE DONE BUCKET BOTTLES(""), "oxygen.opened", AB_SILENT },
 	/* dry hops: 5 g/L x 1.5 L/kg = 2.0897 mg/L, and the lid */
@@ -108,7 +118,8 @@ static const struct fact_row rows[] = {
 	{ .title = "not drawn in", RECIPE DONE "<vessel kind='glass' headspace='3 L' control='fridge' target='20 C'/>"
 	  "<crash at='2031-03-08T18:00' temp='2 C' airlock='blow-off' sucked-back='no'/>" BOTTLES(""),
 	  "oxygen.crash", 1.6218 * 3 / 8, 0.01 },
-	{ .title = "to an untold cold: 3 C", RECIPE DONE "<vessel kind='glass' headspace='3 L' control='fridge' target='20 C'/>"
+	{ .title = "to an untold cold: 3 C",
+	    RECIPE DONE "<vessel kind='glass' headspace='3 L' control='fridge' target='20 C'/>"
 	  "<crash at='2031-03-08T18:00' airlock='airlock'/>" BOTTLES(""), "oxygen.crash", 1.5407, 0.01 },
 	{ .title = "the reading at the crash is cold already", RECIPE DONE "<vessel kind='glass' headspace='3 L'/>"
 	  "<reading at='+6d' wort='20 C'/><reading at='+7d' wort='4 C'/>"
@@ -157,7 +168,8 @@ static const struct fact_row rows[] = {
 	{ .title = "pushed out with liquid", RECIPE KEG("filled='liquid-purged'"), "oxygen.headspace", (1 +
 	  0.1 * 18) * AIR * 0.05 / 19 / 18, 1e-4 },
 	{ .title = "two kegs of one batch", RECIPE "<package " AT
-	  "into='keg' size='19 L' volume='38 L' headspace='1 L' filled='air-filled'/>", "oxygen.headspace", AIR / 19, 1e-3 },
+	  "into='keg' size='19 L' volume='38 L' headspace='1 L' filled='air-filled'/>", "oxygen.headspace",
+	  AIR / 19, 1e-3 },
 	{ .title = "what the keg holds less the beer", RECIPE "<package " AT
 	  "into='keg' size='19 L' volume='17 L' filled='air-filled'/>", "oxygen.headspace", 2 * AIR / 17, 2e-3 },
 	/* four of eight volumes; with the gravities eighteen, and then the gas itself */
@@ -173,7 +185,8 @@ static const struct fact_row rows[] = {
 	  RECIPE BOTTLES("cap='oxygen-absorbing'") "<store for='60 d' temp='20 C'/>", "oxygen.closure",
 	  0.33723 * 2 / 15, 1e-4 },
 	{ .title = "they leak",
-	  RECIPE KEG("filled='purged' seal-checked='no'") "<carbonate lost-pressure='yes'/><store for='60 d' temp='4 C'/>", "oxygen.closure",
+	  RECIPE KEG("filled='purged' seal-checked='no'")
+	  "<carbonate lost-pressure='yes'/><store for='60 d' temp='4 C'/>", "oxygen.closure",
 	  3 * 0.2644, 1e-3 },
 	{ .title = "seals", RECIPE KEG("filled='purged'") "<store for='60 d' temp='4 C'/>", "oxygen.closure",
 	  0.2644, 1e-3 },
@@ -181,7 +194,8 @@ static const struct fact_row rows[] = {
 	  "into='keg' volume='18 L' filled='purged'/><store for='60 d' temp='4 C'/>", "oxygen.closure", 0.2644, 1e-3 },
 	/* cap 0.2394 and wall 4.306 */
 	{ .title = "soft-drink bottles", RECIPE "<package " AT
-	  "into='bottles' bottle='pet' size='500 mL' cap='screw'/><store for='30 d' temp='20 C'/>", "oxygen.closure", 4.5454, 2e-3 },
+	  "into='bottles' bottle='pet' size='500 mL' cap='screw'/><store for='30 d' temp='20 C'/>",
+	  "oxygen.closure", 4.5454, 2e-3 },
 	{ .title = "not stored yet", RECIPE BOTTLES("cap='plain'"), "oxygen.closure", AB_SILENT },
 	/* totals */
 	{ .title = "not packaged", RECIPE BUCKET, "oxygen.total", AB_SILENT },
@@ -200,17 +214,21 @@ static const struct fact_row rows[] = {
 	{ .title = "something assumed", RECIPE BOTTLES("neck='4 cm' wand='yes'"), "oxygen.total", (0.8 + 0.25 +
 	  8.8181) * 0.9, 1e-3, NULL, AB_ORIGIN_ASSUMED },
 	{ .title = "the cap's comes too late for the yeast", RECIPE "<transfer splashed='no'/>"
-	  BOTTLES("neck='4 cm' wand='yes' cap='plain' priming='120 g' sugar='sucrose'") "<store for='60 d' temp='20 C'/>", "oxygen.total",
+	  BOTTLES("neck='4 cm' wand='yes' cap='plain' priming='120 g' sugar='sucrose'")
+	  "<store for='60 d' temp='20 C'/>", "oxygen.total",
 	  (0.55 + 0.25 + 8.8181) * 0.4 + 0.33723, 1e-3 },
 };
 
 /* Journals for the balance and for "as if". */
 static const char *const stories[] = {
-	RECIPE DONE BUCKET "<transfer splashed='no'/>" BOTTLES("neck='4 cm' wand='yes' cap='plain' priming='120 g' sugar='sucrose'") "<store for='60 d' temp='20 C'/>",
+	RECIPE DONE BUCKET "<transfer splashed='no'/>" BOTTLES("neck='4 cm' wand='yes' cap='plain' "
+	"priming='120 g' sugar='sucrose'") "<store for='60 d' temp='20 C'/>",
 	RECIPE DONE BUCKET "<dry-hop at='+5d' amount='100 g' opened='open-lid'/><opened at='+7d' for='5 min'/>"
-	    "<crash at='2031-03-09T18:00' temp='2 C' airlock='airlock'/><transfer how='poured'/>" KEG("filled='air-filled' purges='1' purge-pressure='2 bar'")
+	    "<crash at='2031-03-09T18:00' temp='2 C' airlock='airlock'/><transfer how='poured'/>"
+	    KEG("filled='air-filled' purges='1' purge-pressure='2 bar'")
 	    "<store for='60 d' temp='4 C'/>",
-	RECIPE BUCKET "<transfer target='air-filled' splashed='yes'/><vessel kind='glass' second='yes' headspace='4 L' from='2031-03-07T18:00'/>" BOTTLES(""),
+	RECIPE BUCKET "<transfer target='air-filled' splashed='yes'/>"
+	"<vessel kind='glass' second='yes' headspace='4 L' from='2031-03-07T18:00'/>" BOTTLES(""),
 	RECIPE KEG("filled='flow-purged'"), RECIPE KEG(""), RECIPE BUCKET "<opened at='+9d'/>",
 	    "<package into='bottles'/>", "<note>nothing</note>",
 };

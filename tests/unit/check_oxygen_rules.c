@@ -12,15 +12,19 @@
 
 #define VOLUME "<recipe volume='20 L'/>"
 #define OG(sg) "<reading at='+0d' gravity='" sg " SG' instrument='hydrometer' sample='20 C'/>"
-#define DONE "<yeast class='clean-ale' form='liquid'/>" OG("1.048") "<reading at='+5d' gravity='1.010 SG' instrument='hydrometer' sample='20 C'/>"
+#define DONE "<yeast class='clean-ale' form='liquid'/>" OG("1.048") \
+	"<reading at='+5d' gravity='1.010 SG' instrument='hydrometer' sample='20 C'/>"
 #define AT "at='2031-03-11T18:00' "
 #define FILLED "<package " AT "into='bottles' bottle='longneck' size='355 mL'/>"
 #define BOTTLES(more) VOLUME "<package " AT "into='bottles' bottle='longneck' size='355 mL' " more "/>"
 #define KEG(more) VOLUME "<package " AT "into='keg' size='19 L' volume='18 L' headspace='1 L' " more "/>"
 #define TASTED "<tasting at='2031-05-10T18:00'/>"
-#define CRASH(head, lock) VOLUME DONE "<vessel kind='glass' headspace='" head "'/><crash at='+6d' temp='2 C' airlock='" lock "'/>" FILLED
-#define SECOND(head, from) VOLUME DONE "<vessel kind='glass'/><vessel kind='glass' second='yes' headspace='" head "' from='" from "'/>" FILLED
-#define HOPS(opened) VOLUME DONE "<vessel kind='glass' headspace='4 L'/><dry-hop at='+6d' amount='100 g' opened='" opened "'/>" FILLED
+#define CRASH(head, lock) VOLUME DONE "<vessel kind='glass' headspace='" head \
+	"'/><crash at='+6d' temp='2 C' airlock='" lock "'/>" FILLED
+#define SECOND(head, from) VOLUME DONE "<vessel kind='glass'/>" \
+	"<vessel kind='glass' second='yes' headspace='" head "' from='" from "'/>" FILLED
+#define HOPS(opened) VOLUME DONE "<vessel kind='glass' headspace='4 L'/>" \
+	"<dry-hop at='+6d' amount='100 g' opened='" opened "'/>" FILLED
 
 /* The first journal makes the cause clearly likelier than the second: odds at least so many times. */
 static const struct { const char *title, *cause, *more, *less; double times; } pairs[] = {
@@ -126,8 +130,9 @@ START_TEST(as_if_agrees_with_replay)
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, rules_arena), NULL, &rules->norms, &five, 1, rules_arena, other,
-	    &diag), AB_OK);
+	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, rules_arena), NULL, &rules->norms, &five, 1,
+			     rules_arena, other, &diag),
+	    AB_OK);
 	ck_assert_double_lt(rules_chance(other, "open-fill-headspace"), 0.5 * rules_chance(rules_facts(journal),
 	    "open-fill-headspace"));
 }

@@ -15,10 +15,13 @@
 /* ---- known values: binomial tails by hand or by exact fractions ---- */
 
 static const struct { enum ab_panel_test test; size_t right, n; double p; } known[] = {
-	{ AB_PANEL_TRIANGLE, 8, 12, 0.018758 }, { AB_PANEL_TRIANGLE, 13, 24, 0.028441 }, { AB_PANEL_TRIANGLE, 12, 24, 0.067659 },
-	{ AB_PANEL_TRIANGLE, 15, 30, 0.043482 }, { AB_PANEL_TRIANGLE, 5, 5, 1.0 / 243 }, { AB_PANEL_TRIANGLE, 28, 60, 0.021860 },
+	{ AB_PANEL_TRIANGLE, 8, 12, 0.018758 }, { AB_PANEL_TRIANGLE, 13, 24, 0.028441 },
+	{ AB_PANEL_TRIANGLE, 12, 24, 0.067659 },
+	{ AB_PANEL_TRIANGLE, 15, 30, 0.043482 }, { AB_PANEL_TRIANGLE, 5, 5, 1.0 / 243 },
+	{ AB_PANEL_TRIANGLE, 28, 60, 0.021860 },
 	{ AB_PANEL_TRIANGLE, 7, 10, 0.019662 }, { AB_PANEL_TRIANGLE, 0, 7, 1 }, { AB_PANEL_TRIANGLE, 1, 1, 1.0 / 3 },
-	{ AB_PANEL_DUO_TRIO, 5, 5, 1.0 / 32 }, { AB_PANEL_PAIR, 4, 5, 6.0 / 32 }, { AB_PANEL_PREFERENCE, 6, 6, 2.0 / 64 },
+	{ AB_PANEL_DUO_TRIO, 5, 5, 1.0 / 32 }, { AB_PANEL_PAIR, 4, 5, 6.0 / 32 },
+	{ AB_PANEL_PREFERENCE, 6, 6, 2.0 / 64 },
 	{ AB_PANEL_PREFERENCE, 0, 6, 2.0 / 64 }, { AB_PANEL_PREFERENCE, 3, 6, 1 }, { AB_PANEL_PREFERENCE, 4, 7, 1 },
 	{ AB_PANEL_PREFERENCE, 1, 5, 12.0 / 32 },
 };
@@ -26,7 +29,8 @@ static const struct { enum ab_panel_test test; size_t right, n; double p; } know
 START_TEST(known_p)
 {
 	double p = ab_panel_p(known[_i].test, known[_i].right, known[_i].n);
-	ck_assert_msg(fabs(p - known[_i].p) < 1e-6, "%s %zu of %zu: %.7f", ab_panel_words[known[_i].test], known[_i].right, known[_i].n, p);
+	ck_assert_msg(fabs(p - known[_i].p) < 1e-6, "%s %zu of %zu: %.7f", ab_panel_words[known[_i].test],
+	    known[_i].right, known[_i].n, p);
 }
 END_TEST
 
@@ -42,9 +46,11 @@ START_TEST(what_must_hold)
 			double p = ab_panel_p(t, k, n);
 			ab_panel_believe(t, k, n, &b);
 			ck_assert_msg(p >= 0 && p <= last, "%zu of %zu", k, n);
-			ck_assert(b.difference > 0 && b.difference <= 1 && b.low < b.share && b.share < b.high && b.high < 1);
+			ck_assert(b.difference > 0 && b.difference <= 1 && b.low < b.share && b.share < b.high &&
+			    b.high < 1);
 			ck_assert(t == AB_PANEL_PREFERENCE || b.low > 0);
-			ck_assert_msg(b.share > before.share && b.low > before.low && b.high > before.high, "more right, less able: %zu of %zu", k, n);
+			ck_assert_msg(b.share > before.share && b.low > before.low && b.high > before.high,
+			    "more right, less able: %zu of %zu", k, n);
 			last = p;
 			before = b;
 		}
@@ -73,22 +79,27 @@ START_TEST(votes_for_either_count_alike)
 }
 END_TEST
 
-/* The belief is honest: brewers' rebrews drawn from its own prior, half without a difference, and of those it calls x % likely about x % differ.
- * Summed exactly over all outcomes instead of drawn. */
+/* The belief is honest: brewers' rebrews drawn from its own prior, half without a difference, and of those it calls
+ * x % likely about x % differ. Summed exactly over all outcomes instead of drawn. */
 START_TEST(beliefs_are_calibrated)
 {
 	const size_t n = 12;
 	double said = 0, so = 0, total = 0;
 	for (size_t k = 0; k <= n; k++) {
 		struct ab_panel_belief b;
-		double none = ab_panel_p(AB_PANEL_TRIANGLE, k, n) - (k < n ? ab_panel_p(AB_PANEL_TRIANGLE, k + 1, n) : 0), some = 0;
+		double none = ab_panel_p(AB_PANEL_TRIANGLE, k, n) -
+		    (k < n ? ab_panel_p(AB_PANEL_TRIANGLE, k + 1, n) : 0),
+		       some = 0;
 		enum { STEPS = 4000 };
 		for (int i = 0; i < STEPS; i++) {
 			double x = 1.0 / 3 + 2.0 / 3 * (i + 0.5) / STEPS;
-			some += exp(lgamma(13) - lgamma((double)k + 1) - lgamma(13 - (double)k) + (double)k * log(x) + (double)(n - k) * log(1 - x)) / STEPS;
+			some += exp(lgamma(13) - lgamma((double)k + 1) - lgamma(13 - (double)k) +
+				    (double)k * log(x) + (double)(n - k) * log(1 - x)) /
+			    STEPS;
 		}
 		ab_panel_believe(AB_PANEL_TRIANGLE, k, n, &b);
-		ck_assert_msg(fabs(b.difference - some / (some + none)) < 1e-5, "%zu: %g, %g", k, b.difference, some / (some + none));
+		ck_assert_msg(fabs(b.difference - some / (some + none)) < 1e-5, "%zu: %g, %g", k, b.difference,
+		    some / (some + none));
 		said += b.difference * (some + none) / 2;
 		so += some / 2;
 		total += (some + none) / 2;
@@ -127,7 +138,8 @@ static void check_balance(enum ab_panel_test test, size_t orders, size_t n, unsi
 		size_t again = 0;
 		for (size_t j = i / orders * orders; j < n && j < (i / orders + 1) * orders; j++)
 			again += strcmp(s[i].beer, s[j].beer) == 0;
-		ck_assert_msg(again == 1, "%s seed %lu: %s comes %zu times in a block", ab_panel_words[test], seed, s[i].beer, again);
+		ck_assert_msg(again == 1, "%s seed %lu: %s comes %zu times in a block", ab_panel_words[test], seed,
+		    s[i].beer, again);
 		ck_assert_uint_eq(strlen(s[i].beer), (size_t)s[i].cups);
 		as_first += s[i].beer[0] == 'A';
 		for (int c = 0; c < s[i].cups; c++) {
@@ -138,9 +150,12 @@ static void check_balance(enum ab_panel_test test, size_t orders, size_t n, unsi
 		}
 		if (test == AB_PANEL_TRIANGLE)
 			for (int c = 0; c < 3; c++)
-				ck_assert((c == s[i].odd) == ((s[i].beer[c] != s[i].beer[(c + 1) % 3]) && (s[i].beer[c] != s[i].beer[(c + 2) % 3])));
+				ck_assert((c == s[i].odd) ==
+				    ((s[i].beer[c] != s[i].beer[(c + 1) % 3]) &&
+					(s[i].beer[c] != s[i].beer[(c + 2) % 3])));
 		else if (test == AB_PANEL_DUO_TRIO)
-			ck_assert(s[i].odd > 0 && s[i].beer[s[i].odd] == s[i].beer[0] && s[i].beer[3 - s[i].odd] != s[i].beer[0]);
+			ck_assert(s[i].odd > 0 && s[i].beer[s[i].odd] == s[i].beer[0] &&
+			    s[i].beer[3 - s[i].odd] != s[i].beer[0]);
 		else
 			ck_assert_int_eq(s[i].odd, -1);
 	}
@@ -187,15 +202,19 @@ END_TEST
 /* ---- what is refused, and short memory ---- */
 
 static const struct { size_t n; bool tasted; size_t right; enum ab_status want; size_t servings; } works[] = {
-	{ 0, false, 0, AB_OK, 0 }, { 12, false, 0, AB_OK, 12 }, { 12, true, 7, AB_OK, 0 }, { 12, true, 12, AB_OK, 0 }, { 12, true, 0, AB_OK, 0 },
-	{ 12, true, 13, AB_EUSAGE, 0 }, { 0, true, 0, AB_EUSAGE, 0 }, { 1000, true, 400, AB_OK, 0 }, { 1001, false, 0, AB_EUSAGE, 0 },
+	{ 0, false, 0, AB_OK, 0 }, { 12, false, 0, AB_OK, 12 }, { 12, true, 7, AB_OK, 0 },
+	{ 12, true, 12, AB_OK, 0 }, { 12, true, 0, AB_OK, 0 },
+	{ 12, true, 13, AB_EUSAGE, 0 }, { 0, true, 0, AB_EUSAGE, 0 }, { 1000, true, 400, AB_OK, 0 },
+	{ 1001, false, 0, AB_EUSAGE, 0 },
 	{ 121, false, 0, AB_OK, 0 }, { 120, false, 0, AB_OK, 120 },
 };
 
 START_TEST(works_or_refuses)
 {
 	struct ab_panel *p;
-	ck_assert_int_eq(ab_panel_work(AB_PANEL_TRIANGLE, works[_i].n, works[_i].tasted, works[_i].right, 1, arena, &p, &diag), works[_i].want);
+	ck_assert_int_eq(
+	    ab_panel_work(AB_PANEL_TRIANGLE, works[_i].n, works[_i].tasted, works[_i].right, 1, arena, &p, &diag),
+	    works[_i].want);
 	if (works[_i].want != AB_OK) {
 		ck_assert(diag.text[0] != '\0');
 		return;
@@ -224,7 +243,8 @@ START_TEST(short_of_memory)
 		ab_diag_init(&d);
 		ab_alloc_fail_at(i);
 		a = ab_arena_new();
-		enum ab_status st = a == NULL ? AB_ENOMEM : ab_panel_work(AB_PANEL_TRIANGLE, 100, false, 0, 1, a, &p, &d);
+		enum ab_status st =
+		    a == NULL ? AB_ENOMEM : ab_panel_work(AB_PANEL_TRIANGLE, 100, false, 0, 1, a, &p, &d);
 		ab_alloc_fail_at(-1);
 		ab_arena_free(a);
 		if (st == AB_OK) {

@@ -1,5 +1,5 @@
-/* check_place_rules.c - what the project's rules make of where and when a fault shows, of plain sights, of a brewer's own word, and of what
- * lives on in a vessel
+/* check_place_rules.c - what the project's rules make of where and when a fault shows, of plain sights, of a
+ * brewer's own word, and of what lives on in a vessel
  *
  * Needs AFTERBOIL_RULES, as make check sets it.
  *
@@ -11,44 +11,61 @@
 #include "factcase.h"
 #include "rulecase.h"
 
-#define PART(from, extent) "<package into='" from "'/><tasting from='other'><found fault='gushing' extent='" extent "'/></tasting>"
+#define PART(from, extent) "<package into='" from \
+	"'/><tasting from='other'><found fault='gushing' extent='" extent "'/></tasting>"
 #define HOPS "<recipe volume='20 L'/><dry-hop at='+5d' amount='100 g' loose='"
 
 /* The first journal makes the cause likelier than the second: odds at least so many times. */
 static const struct { const char *title, *cause, *more, *less; double times; } pairs[] = {
-	{ "islands of yeast, and a skin", "normal-appearance", "<looks surface='yeast-islands'/>", "<looks surface='film'/>", 8 },
-	{ "a film told without more, and a skin", "normal-appearance", "<looks film='yes'/>", "<looks surface='film'/>", 1.5 },
-	{ "islands called a film", "normal-appearance", "<looks film='yes' surface='yeast-islands'/>", "<looks film='yes'/>", 4 },
+	{ "islands of yeast, and a skin", "normal-appearance", "<looks surface='yeast-islands'/>",
+	    "<looks surface='film'/>", 8 },
+	{ "a film told without more, and a skin", "normal-appearance", "<looks film='yes'/>",
+	    "<looks surface='film'/>", 1.5 },
+	{ "islands called a film", "normal-appearance", "<looks film='yes' surface='yeast-islands'/>",
+	    "<looks film='yes'/>", 4 },
 	{ "fur, and foam", "open-exposure", "<looks surface='mould'/>", "<looks surface='foam'/>", 6 },
 	{ "a skin, and islands", "poor-cleaning", "<looks surface='film'/>", "<looks surface='yeast-islands'/>", 3 },
 	{ "a skin is told once", "poor-cleaning", "<looks film='yes'/>", "<looks/>", 1.9 },
 	{ "loose hops, and bagged", "hop-debris-in-package", HOPS "yes'/>", HOPS "no'/>", 6 },
 	{ "top-up, boiling untold, and none", "post-boil-water", "<recipe volume='20 L'/><water top-up='6 L'/>",
 	    "<recipe volume='20 L'/><water top-up='0 L'/>", 8 },
-	{ "unboiled top-up, and boiling untold", "post-boil-water", "<recipe volume='20 L'/><water top-up='6 L' top-up-boiled='no'/>",
+	{ "unboiled top-up, and boiling untold", "post-boil-water",
+	    "<recipe volume='20 L'/><water top-up='6 L' top-up-boiled='no'/>",
 	    "<recipe volume='20 L'/><water top-up='6 L'/>", 1.5 },
-	{ "little yeast by the brewer's word, and plenty", "under-pitch", "<yeast judged='little'/>", "<yeast judged='plenty'/>", 12 },
+	{ "little yeast by the brewer's word, and plenty", "under-pitch", "<yeast judged='little'/>",
+	    "<yeast judged='plenty'/>", 12 },
 	{ "plenty, and the usual", "over-pitch", "<yeast judged='plenty'/>", "<yeast judged='usual'/>", 4 },
-	{ "the beer before with this yeast spoilt, and sound", "infected-yeast", "<yeast form='slurry' last-spoilt='yes'/>",
+	{ "the beer before with this yeast spoilt, and sound", "infected-yeast",
+	    "<yeast form='slurry' last-spoilt='yes'/>",
 	    "<yeast form='slurry' last-spoilt='no'/>", 10 },
 	{ "the vessel's last batch spoilt, and sound", "worn-plastic", "<vessel kind='bucket' last-spoilt='yes'/>",
 	    "<vessel kind='bucket' last-spoilt='no'/>", 4 },
 	{ "the same for soil", "poor-cleaning", "<vessel last-spoilt='yes'/>", "<vessel last-spoilt='no'/>", 3 },
-	{ "the last half of the bottles, and every one", "uneven-priming", PART("bottles", "last-half"), PART("bottles", "every-bottle"), 3 },
-	{ "the first half of the bottles, and every one", "uneven-priming", PART("bottles", "first-half"), PART("bottles", "every-bottle"), 3 },
-	{ "the first half of the keg, and all of it", "hop-debris-in-package", PART("keg", "first-half"), PART("keg", "every-bottle"), 1.9 },
-	{ "the first glass, and the last half", "dirty-lines", PART("keg", "first-pour-only"), PART("keg", "last-half"), 5 },
-	{ "the first glass foams, and half the keg", "unbalanced-lines", PART("keg", "first-pour-only"), PART("keg", "first-half"), 3 },
-	{ "the first glass cloudy, and the last half", "yeast-poured", PART("keg", "first-pour-only"), PART("keg", "last-half"), 2 },
-	{ "the last bottles, and the first", "splashy-transfer", PART("bottles", "last-half"), PART("bottles", "first-half"), 1.5 },
-	{ "half of a keg is no bottle that differs", "keg-pressure-mismatch", PART("keg", "last-half"), PART("bottles", "some-bottles"), 5 },
+	{ "the last half of the bottles, and every one", "uneven-priming", PART("bottles", "last-half"),
+	    PART("bottles", "every-bottle"), 3 },
+	{ "the first half of the bottles, and every one", "uneven-priming", PART("bottles", "first-half"),
+	    PART("bottles", "every-bottle"), 3 },
+	{ "the first half of the keg, and all of it", "hop-debris-in-package", PART("keg", "first-half"),
+	    PART("keg", "every-bottle"), 1.9 },
+	{ "the first glass, and the last half", "dirty-lines", PART("keg", "first-pour-only"),
+	    PART("keg", "last-half"), 5 },
+	{ "the first glass foams, and half the keg", "unbalanced-lines", PART("keg", "first-pour-only"),
+	    PART("keg", "first-half"), 3 },
+	{ "the first glass cloudy, and the last half", "yeast-poured", PART("keg", "first-pour-only"),
+	    PART("keg", "last-half"), 2 },
+	{ "the last bottles, and the first", "splashy-transfer", PART("bottles", "last-half"),
+	    PART("bottles", "first-half"), 1.5 },
+	{ "half of a keg is no bottle that differs", "keg-pressure-mismatch", PART("keg", "last-half"),
+	    PART("bottles", "some-bottles"), 5 },
 };
 
 START_TEST(likelier)
 {
-	double more = rules_odds(rules_facts(pairs[_i].more), pairs[_i].cause), less = rules_odds(rules_facts(pairs[_i].less), pairs[_i].cause);
+	double more = rules_odds(rules_facts(pairs[_i].more), pairs[_i].cause),
+	       less = rules_odds(rules_facts(pairs[_i].less), pairs[_i].cause);
 
-	ck_assert_msg(more >= pairs[_i].times * less, "%s: odds of %s %g and %g", pairs[_i].title, pairs[_i].cause, more, less);
+	ck_assert_msg(more >= pairs[_i].times * less, "%s: odds of %s %g and %g", pairs[_i].title, pairs[_i].cause,
+	    more, less);
 }
 END_TEST
 
@@ -67,7 +84,8 @@ END_TEST
 static const struct { const char *title, *with, *without, *fault; } grists[] = {
 	{ "smoke", "<recipe><malt kind='pale' amount='3 kg'/><malt kind='smoked' amount='2 kg'/></recipe>",
 	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "burnt" },
-	{ "smoke called plaster", "<recipe><malt kind='pale' amount='3 kg'/><malt kind='smoked' amount='2 kg'/></recipe>",
+	{ "smoke called plaster",
+	    "<recipe><malt kind='pale' amount='3 kg'/><malt kind='smoked' amount='2 kg'/></recipe>",
 	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "medicinal" },
 	{ "roast", "<recipe><malt kind='pale' amount='4 kg'/><malt kind='roasted' amount='500 g'/></recipe>",
 	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "burnt" },
@@ -77,7 +95,9 @@ static const struct { const char *title, *with, *without, *fault; } grists[] = {
 
 static double blamed(const char *journal, const char *fault, const char *cause)
 {
-	const struct ab_evidence evidence = { .finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .family = -1 };
+	const struct ab_evidence evidence = {
+		.finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .family = -1
+	};
 	const struct ab_diagnose_options plainly = { 0 };
 	struct ab_diagnosis *d;
 	struct ab_diag diag;
@@ -97,13 +117,15 @@ static double excused(const char *journal, const char *fault)
 #define KEGGED(at) "<package at='+10d' into='keg'/><tasting at='" at "'><found fault='flat'/></tasting>"
 #define TASTED(at) "<yeast class='clean-ale'/><tasting at='" at "'><found fault='sweet'/></tasting>"
 static const struct { const char *title, *more, *less, *fault; double times; } youths[] = {
-	{ "flat after less than two weeks in the keg, and after more", KEGGED("+23d"), KEGGED("+26d"), "under-carbonated", 1.7 },
+	{ "flat after less than two weeks in the keg, and after more", KEGGED("+23d"), KEGGED("+26d"),
+	    "under-carbonated", 1.7 },
 	{ "sweet on day four, and on day seven", TASTED("+4d"), TASTED("+7d"), "sweet-underattenuated", 1.2 },
 };
 
 START_TEST(of_youth)
 {
-	double more = blamed(youths[_i].more, youths[_i].fault, "still-young"), less = blamed(youths[_i].less, youths[_i].fault, "still-young");
+	double more = blamed(youths[_i].more, youths[_i].fault, "still-young"),
+	       less = blamed(youths[_i].less, youths[_i].fault, "still-young");
 
 	ck_assert_msg(more >= youths[_i].times * less, "%s: %g and %g", youths[_i].title, more, less);
 }
@@ -111,19 +133,25 @@ END_TEST
 
 START_TEST(of_the_grist)
 {
-	double with = excused(grists[_i].with, grists[_i].fault), without = excused(grists[_i].without, grists[_i].fault);
+	double with = excused(grists[_i].with, grists[_i].fault),
+	       without = excused(grists[_i].without, grists[_i].fault);
 
-	ck_assert_msg(with > 0.03 && with > 3 * without, "%s: %s excused with %g, without with %g", grists[_i].title, grists[_i].fault, with, without);
+	ck_assert_msg(with > 0.03 && with > 3 * without, "%s: %s excused with %g, without with %g",
+	    grists[_i].title, grists[_i].fault, with, without);
 }
 END_TEST
 
 /* Contradictions are said aloud; each of the two statements alone is not. */
 static const struct { const char *id, *both, *one; } contraries[] = {
-	{ "contrary-finished", "<reading at='+6d' gravity='1.012 SG'/><reading at='+10d' gravity='1.012 SG'/><package at='+10d'/>"
+	{ "contrary-finished",
+	    "<reading at='+6d' gravity='1.012 SG'/><reading at='+10d' gravity='1.012 SG'/><package at='+10d'/>"
 	    "<reading at='+40d' gravity='1.006 SG'/>",
 	    "<reading at='+6d' gravity='1.012 SG'/><reading at='+10d' gravity='1.012 SG'/><package at='+10d'/>" },
-	{ "contrary-sealed", "<vessel sealed='yes'/><opened for='30 min'/>", "<vessel sealed='yes'/><opened for='2 min'/>" },
-	{ "contrary-clean", "<gear item='bottles' cleaned='percarbonate' sanitiser='acid'/><looks neck-ring='yes'/>", "<looks neck-ring='yes'/>" },
+	{ "contrary-sealed", "<vessel sealed='yes'/><opened for='30 min'/>",
+	    "<vessel sealed='yes'/><opened for='2 min'/>" },
+	{ "contrary-clean",
+	    "<gear item='bottles' cleaned='percarbonate' sanitiser='acid'/><looks neck-ring='yes'/>",
+	"<looks neck-ring='yes'/>" },
 	{ "contrary-bottles", "<tasting><found fault='sour' extent='some-bottles' at-packaging='yes'/></tasting>",
 	    "<tasting><found fault='sour' extent='every-bottle' at-packaging='yes'/></tasting>" },
 };
@@ -145,7 +173,8 @@ static bool says_contrary(const char *journal, const char *id)
 START_TEST(contrary)
 {
 	ck_assert_msg(says_contrary(contraries[_i].both, contraries[_i].id), "%s is not said", contraries[_i].id);
-	ck_assert_msg(!says_contrary(contraries[_i].one, contraries[_i].id), "%s is said of one statement", contraries[_i].id);
+	ck_assert_msg(!says_contrary(contraries[_i].one, contraries[_i].id), "%s is said of one statement",
+	    contraries[_i].id);
 }
 END_TEST
 

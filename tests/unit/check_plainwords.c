@@ -23,7 +23,9 @@ static void setup(void)
 	ab_diag_init(&diag);
 	arena = ab_arena_new();
 	ck_assert_ptr_nonnull(arena);
-	ck_assert_msg(ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) == AB_OK, "%s", diag.text);
+	ck_assert_msg(
+	    ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) == AB_OK, "%s",
+	    diag.text);
 }
 
 static void teardown(void)
@@ -48,8 +50,10 @@ START_TEST(the_list)
 END_TEST
 
 static const struct { const char *said, *family; bool unknown; } families[] = {
-	{ "5", "wheat", false }, { "wheat", "wheat", false }, { "Wheat beer", "wheat", false }, { "hefeweizen", "wheat", false }, { "IPA", "pale-hoppy", false },
-	{ "stout", "dark-roast", false }, { "dark-roast", "dark-roast", false }, { "saison", "belgian-farmhouse", false }, { "", NULL, true },
+	{ "5", "wheat", false }, { "wheat", "wheat", false }, { "Wheat beer", "wheat", false },
+	{ "hefeweizen", "wheat", false }, { "IPA", "pale-hoppy", false },
+	{ "stout", "dark-roast", false }, { "dark-roast", "dark-roast", false },
+	{ "saison", "belgian-farmhouse", false }, { "", NULL, true },
 	{ "don't know", NULL, true }, { "10", NULL, false }, { "unicorn", NULL, false },
 };
 START_TEST(a_family)
@@ -65,16 +69,21 @@ START_TEST(a_family)
 END_TEST
 
 static const struct { const char *attr, *said, *word; } words[] = {
-	{ "class", "clean-ale", "clean-ale" }, { "class", "clean ale", "clean-ale" }, { "class", "English", "english-ale" },
-	{ "class", "english ale yeast", "english-ale" }, { "class", "saison", "farmhouse" }, { "class", "lager yeast", "lager" },
-	{ "class", "English or Irish ale", "english-ale" }, { "class", "english and lager", NULL }, { "class", "yeast", NULL },
-	{ "family", "stout", "dark-roast" }, { "family", "wheat beers", "wheat" }, { "family", "no stout", NULL }, { "light", "dark", NULL },
+	{ "class", "clean-ale", "clean-ale" }, { "class", "clean ale", "clean-ale" },
+	{ "class", "English", "english-ale" },
+	{ "class", "english ale yeast", "english-ale" }, { "class", "saison", "farmhouse" },
+	{ "class", "lager yeast", "lager" },
+	{ "class", "English or Irish ale", "english-ale" }, { "class", "english and lager", NULL },
+	{ "class", "yeast", NULL },
+	{ "family", "stout", "dark-roast" }, { "family", "wheat beers", "wheat" }, { "family", "no stout", NULL },
+	{ "light", "dark", NULL },
 };
 START_TEST(a_word)
 {
 	const char *word = ab_plain_word(k, words[_i].attr, words[_i].said);
 
-	ck_assert_msg((word == NULL) == (words[_i].word == NULL), "%s: %s", words[_i].said, word != NULL ? word : "none");
+	ck_assert_msg(
+	    (word == NULL) == (words[_i].word == NULL), "%s: %s", words[_i].said, word != NULL ? word : "none");
 	if (word != NULL)
 		ck_assert_str_eq(word, words[_i].word);
 }
@@ -86,7 +95,8 @@ START_TEST(choices)
 	size_t n = 0;
 
 	for (; ab_plain_choice(k, "class", n) != NULL; n++)
-		ck_assert_str_eq(ab_plain_word(k, "class", ab_plain_choice(k, "class", n)), ab_plain_choice(k, "class", n));
+		ck_assert_str_eq(
+		    ab_plain_word(k, "class", ab_plain_choice(k, "class", n)), ab_plain_choice(k, "class", n));
 	ck_assert_uint_gt(n, 1);
 	ck_assert_ptr_null(ab_plain_choice(k, "family", 0));
 }
@@ -106,15 +116,19 @@ static const char *malt_word(const char *said)
 }
 
 static const struct { const char *said, *kind; } malts[] = {
-	{ "pale malt", "pale" }, { "2-row", "pale" }, { "lager malt", "pilsner" }, { "dark munich", "munich" }, { "torrefied wheat", "wheat" },
-	{ "flaked rye", "rye" }, { "oatmeal", "oats" }, { "caramel malt", "crystal" }, { "chocolate malt", "roasted" }, { "roast barley", "roasted" },
-	{ "peated malt", "smoked" }, { "sour malt", "acidulated" }, { "flaked maize", "adjunct" }, { "rice hulls", "other" }, { "plutonium", NULL },
+	{ "pale malt", "pale" }, { "2-row", "pale" }, { "lager malt", "pilsner" }, { "dark munich", "munich" },
+	{ "torrefied wheat", "wheat" },
+	{ "flaked rye", "rye" }, { "oatmeal", "oats" }, { "caramel malt", "crystal" },
+	{ "chocolate malt", "roasted" }, { "roast barley", "roasted" },
+	{ "peated malt", "smoked" }, { "sour malt", "acidulated" }, { "flaked maize", "adjunct" },
+	{ "rice hulls", "other" }, { "plutonium", NULL },
 };
 START_TEST(a_malt)
 {
 	const char *word = malt_word(malts[_i].said);
 
-	ck_assert_msg((word == NULL) == (malts[_i].kind == NULL), "%s: %s", malts[_i].said, word != NULL ? word : "none");
+	ck_assert_msg(
+	    (word == NULL) == (malts[_i].kind == NULL), "%s: %s", malts[_i].said, word != NULL ? word : "none");
 	if (word != NULL)
 		ck_assert_str_eq(word, malts[_i].kind);
 }

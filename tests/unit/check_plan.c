@@ -23,8 +23,10 @@ static const struct { const char *title; struct plan_shape shape; } shapes[] = {
 	{ "three budgets", { .changes = 13, .causes = 9, .touches = 4, .budgets = 3, .tight = 0.5 } },
 	{ "crowded causes", { .changes = 14, .causes = 3, .touches = 3, .budgets = 2, .tight = 0.3 } },
 	{ "needs", { .changes = 12, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.4, .needs = true } },
-	{ "shared needs", { .changes = 12, .causes = 8, .touches = 2, .budgets = 1, .tight = 0.3, .shared_needs = true } },
-	{ "shared needs, crowded", { .changes = 14, .causes = 5, .touches = 3, .budgets = 1, .tight = 0.25, .needs = true,
+	{ "shared needs",
+	    { .changes = 12, .causes = 8, .touches = 2, .budgets = 1, .tight = 0.3, .shared_needs = true } },
+	{ "shared needs, crowded",
+	    { .changes = 14, .causes = 5, .touches = 3, .budgets = 1, .tight = 0.25, .needs = true,
 	    .shared_needs = true } },
 	{ "groups", { .changes = 13, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.4, .groups = true } },
 	{ "owned and out", { .changes = 14, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.4, .owned = true } },
@@ -32,17 +34,23 @@ static const struct { const char *title; struct plan_shape shape; } shapes[] = {
 	{ "savings", { .changes = 13, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.1, .savings = true } },
 	{ "savings must mend", { .changes = 12, .causes = 8, .touches = 3, .budgets = 3, .tight = 0.2, .savings = true,
 	    .overdrawn = true } },
-	{ "cost like benefit", { .changes = 14, .causes = 10, .touches = 3, .budgets = 1, .tight = 0.4, .proportional = true } },
-	{ "ties", { .changes = 11, .causes = 5, .touches = 3, .budgets = 1, .tight = 0.4, .coarse = true, .copies = true } },
-	{ "ties with everything", { .changes = 12, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.3, .coarse = true,
+	{ "cost like benefit",
+	    { .changes = 14, .causes = 10, .touches = 3, .budgets = 1, .tight = 0.4, .proportional = true } },
+	{ "ties",
+	    { .changes = 11, .causes = 5, .touches = 3, .budgets = 1, .tight = 0.4, .coarse = true, .copies = true } },
+	{ "ties with everything",
+	    { .changes = 12, .causes = 6, .touches = 3, .budgets = 2, .tight = 0.3, .coarse = true,
 	    .copies = true, .needs = true, .groups = true, .owned = true, .savings = true } },
-	{ "everything, sixteen changes", { .changes = 16, .causes = 9, .touches = 4, .budgets = 3, .tight = 0.3, .copies = true,
+	{ "everything, sixteen changes",
+	    { .changes = 16, .causes = 9, .touches = 4, .budgets = 3, .tight = 0.3, .copies = true,
 	    .needs = true, .shared_needs = true, .groups = true, .owned = true, .savings = true } },
 	{ "tables", { .changes = 13, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.3, .tables = true } },
 	{ "tables, crowded", { .changes = 12, .causes = 4, .touches = 3, .budgets = 2, .tight = 0.4, .tables = true } },
-	{ "tables with everything", { .changes = 13, .causes = 8, .touches = 3, .budgets = 3, .tight = 0.3, .tables = true, .copies = true,
+	{ "tables with everything",
+	    { .changes = 13, .causes = 8, .touches = 3, .budgets = 3, .tight = 0.3, .tables = true, .copies = true,
 	    .needs = true, .shared_needs = true, .groups = true, .owned = true, .savings = true } },
-	{ "tables that must mend", { .changes = 12, .causes = 8, .touches = 3, .budgets = 3, .tight = 0.2, .tables = true, .savings = true,
+	{ "tables that must mend",
+	    { .changes = 12, .causes = 8, .touches = 3, .budgets = 3, .tight = 0.2, .tables = true, .savings = true,
 	    .overdrawn = true } },
 };
 enum { N_SHAPES = sizeof shapes / sizeof *shapes };
@@ -65,12 +73,12 @@ compare_with_truth(const char *title, int seed, const struct plan_options *optio
 	if (!any)
 		return;
 	ck_assert_msg(plan_case_allows(p, chosen), "%s, seed %d: the plan breaks a rule", title, seed);
-	ck_assert_msg(fabs(choice.removed - truth.removed) < 1e-10, "%s, seed %d: removes %.15g, the best is %.15g", title, seed,
-	    choice.removed, truth.removed);
+	ck_assert_msg(fabs(choice.removed - truth.removed) < 1e-10, "%s, seed %d: removes %.15g, the best is %.15g",
+	    title, seed, choice.removed, truth.removed);
 	ck_assert_msg(choice.gap >= 0 && choice.gap <= 0, "%s, seed %d: gap %g", title, seed, choice.gap);
 	for (u = 0; u < p->n_changes; u++)
-		ck_assert_msg(chosen[u] == truth.chosen[u], "%s, seed %d: as good, but not the preferred plan (change %zu)", title,
-		    seed, u);
+		ck_assert_msg(chosen[u] == truth.chosen[u],
+		    "%s, seed %d: as good, but not the preferred plan (change %zu)", title, seed, u);
 }
 
 static void
@@ -129,11 +137,12 @@ START_TEST(early_stop_certifies)
 			ck_assert_int_eq(st, AB_OK);
 			ck_assert_int_le(choice.nodes, limit);
 			ck_assert(plan_case_allows(&drawn.problem, chosen));
-			ck_assert_msg(choice.bound >= truth.removed - 1e-12, "%s, seed %d, %ld nodes: bound %.15g below the best %.15g",
-			    shapes[_i].title, seed, limit, choice.bound, truth.removed);
+			ck_assert_msg(choice.bound >= truth.removed - 1e-12,
+			    "%s, seed %d, %ld nodes: bound %.15g below the best %.15g", shapes[_i].title, seed,
+			    limit, choice.bound, truth.removed);
 			ck_assert_double_eq_tol(choice.gap, choice.bound - choice.removed, 1e-15);
-			ck_assert_msg(choice.gap > 0 || choice.removed >= truth.removed - 1e-12, "%s, seed %d: called proven, is not",
-			    shapes[_i].title, seed);
+			ck_assert_msg(choice.gap > 0 || choice.removed >= truth.removed - 1e-12,
+			    "%s, seed %d: called proven, is not", shapes[_i].title, seed);
 			open += choice.gap > 0;
 		}
 	ck_assert_msg(open > 0, "%s: no search was stopped early, so nothing was tested", shapes[_i].title);
@@ -143,8 +152,8 @@ END_TEST
 /* ---- the root certificate, recomputed from the inequality ---- */
 
 /* max over all sets A of the changes touching the cause of [f_i(A) - w_i(A)], one change after the other. */
-static double
-best_of_cause(const struct ab_problem *p, const struct plan_certificate *c, int cause, double load, size_t k, double keep, double paid)
+static double best_of_cause(const struct ab_problem *p, const struct plan_certificate *c, int cause, double load,
+    size_t k, double keep, double paid)
 {
 	double with, without;
 
@@ -265,11 +274,11 @@ START_TEST(root_certificate_holds)
 		    shapes[_i / 2].title, seed, again, truth.removed);
 		/* paying in full what is not scanned can only loosen the bound */
 		if (options.scan == 0)
-			ck_assert_msg(fabs(again - c.bound) < 1e-11, "%s, seed %d: bound %.15g, recomputed %.15g", shapes[_i / 2].title,
-			    seed, c.bound, again);
+			ck_assert_msg(fabs(again - c.bound) < 1e-11, "%s, seed %d: bound %.15g, recomputed %.15g",
+			    shapes[_i / 2].title, seed, c.bound, again);
 		else
-			ck_assert_msg(again <= c.bound + 1e-11, "%s, seed %d: bound %.15g, recomputed %.15g", shapes[_i / 2].title, seed,
-			    c.bound, again);
+			ck_assert_msg(again <= c.bound + 1e-11, "%s, seed %d: bound %.15g, recomputed %.15g",
+			    shapes[_i / 2].title, seed, c.bound, again);
 	}
 }
 END_TEST
@@ -287,7 +296,8 @@ keeps_arcs(const struct plan_model *m, const unsigned char *chosen)
 	return true;
 }
 
-/* best[u][0 or 1]: the most any allowed set without or with change u of the model removes; -infinity when there is none. */
+/* best[u][0 or 1]: the most any allowed set without or with change u of the model removes; -infinity when there is
+ * none. */
 static void
 best_by_change(const struct ab_problem *p, const struct plan_model *m, double best[][2])
 {
@@ -310,17 +320,19 @@ best_by_change(const struct ab_problem *p, const struct plan_model *m, double be
 	}
 }
 
-static void
-check_losses(const char *title, int seed, const struct plan_model *m, struct plan_bound *b, struct plan_node *node, double best[][2])
+static void check_losses(const char *title, int seed, const struct plan_model *m, struct plan_bound *b,
+    struct plan_node *node, double best[][2])
 {
 	double bound = plan_bound_price(b, node);
 	size_t u;
 
 	for (u = 0; u < m->n; u++) {
-		ck_assert_msg(bound - b->loss_in[u] >= best[u][1] - 1e-12, "%s, seed %d: change %zu in: %.15g below %.15g", title, seed, u,
-		    bound - b->loss_in[u], best[u][1]);
-		ck_assert_msg(bound - b->loss_not[u] >= best[u][0] - 1e-12, "%s, seed %d: change %zu out: %.15g below %.15g", title, seed,
-		    u, bound - b->loss_not[u], best[u][0]);
+		ck_assert_msg(bound - b->loss_in[u] >= best[u][1] - 1e-12,
+		    "%s, seed %d: change %zu in: %.15g below %.15g", title, seed, u, bound - b->loss_in[u],
+		    best[u][1]);
+		ck_assert_msg(bound - b->loss_not[u] >= best[u][0] - 1e-12,
+		    "%s, seed %d: change %zu out: %.15g below %.15g", title, seed, u, bound - b->loss_not[u],
+		    best[u][0]);
 	}
 }
 
@@ -358,7 +370,9 @@ END_TEST
 /* Good prices: the root alone must come close, or the search only looks exact because small trees are small. */
 START_TEST(root_bound_is_tight)
 {
-	const struct plan_shape shape = { .changes = 16, .causes = 10, .touches = 3, .budgets = 1, .tight = 0.4, .proportional = true };
+	const struct plan_shape shape = {
+		.changes = 16, .causes = 10, .touches = 3, .budgets = 1, .tight = 0.4, .proportional = true
+	};
 	unsigned char open[AB_PLAN_CHANGES];
 	struct plan_certificate c = { .pay = effect_pay, .open = open, .arcs = arc_list, .subsidy = arc_subsidies };
 	struct plan_truth truth;
@@ -379,8 +393,16 @@ END_TEST
 
 START_TEST(sixty_changes_are_proven)
 {
-	const struct plan_shape shape = { .changes = 60, .causes = 40, .touches = 4, .budgets = 1 + _i % 3, .tight = 0.1 + 0.06 * _i,
-		.needs = _i % 2 == 0, .groups = _i % 3 == 0, .savings = _i % 4 == 0, .owned = _i % 5 == 0, .copies = _i % 5 == 1 };
+	const struct plan_shape shape = { .changes = 60,
+		.causes = 40,
+		.touches = 4,
+		.budgets = 1 + _i % 3,
+		.tight = 0.1 + 0.06 * _i,
+		.needs = _i % 2 == 0,
+		.groups = _i % 3 == 0,
+		.savings = _i % 4 == 0,
+		.owned = _i % 5 == 0,
+		.copies = _i % 5 == 1 };
 	unsigned char chosen[AB_PLAN_CHANGES], again[AB_PLAN_CHANGES];
 	struct ab_choice choice = { .chosen = chosen }, second = { .chosen = again };
 
@@ -390,7 +412,9 @@ START_TEST(sixty_changes_are_proven)
 	ck_assert(plan_case_allows(&drawn.problem, chosen));
 	ck_assert_double_eq_tol(choice.removed, ab_plan_removed(&drawn.problem, chosen), 1e-12);
 	/* other prices, another tree, the same plan */
-	ck_assert_int_eq(plan_solve_with(&drawn.problem, &(struct plan_options){ .scan = 3, .root_steps = 40 }, &second, NULL), AB_OK);
+	ck_assert_int_eq(
+	    plan_solve_with(&drawn.problem, &(struct plan_options){ .scan = 3, .root_steps = 40 }, &second, NULL),
+	    AB_OK);
 	ck_assert_double_eq_tol(choice.removed, second.removed, 1e-11);
 	ck_assert(memcmp(chosen, again, drawn.problem.n_changes) == 0);
 }
@@ -398,8 +422,14 @@ END_TEST
 
 START_TEST(more_budget_never_removes_less)
 {
-	struct plan_shape shape = { .changes = 40, .causes = 25, .touches = 4, .budgets = 2, .tight = 0.1, .savings = _i % 2 == 0,
-		.needs = _i % 3 == 0, .groups = _i % 3 == 1 };
+	struct plan_shape shape = { .changes = 40,
+		.causes = 25,
+		.touches = 4,
+		.budgets = 2,
+		.tight = 0.1,
+		.savings = _i % 2 == 0,
+		.needs = _i % 3 == 0,
+		.groups = _i % 3 == 1 };
 	double last = -1;
 	int step;
 
@@ -420,7 +450,9 @@ END_TEST
 /* Every set a problem of 40 changes allows removes at most what the plan does: tried with sets drawn at random. */
 START_TEST(no_random_set_beats_the_plan)
 {
-	const struct plan_shape shape = { .changes = 40, .causes = 25, .touches = 4, .budgets = 2, .tight = 0.3, .needs = _i % 2 == 0 };
+	const struct plan_shape shape = {
+		.changes = 40, .causes = 25, .touches = 4, .budgets = 2, .tight = 0.3, .needs = _i % 2 == 0
+	};
 	unsigned char chosen[AB_PLAN_CHANGES], other[AB_PLAN_CHANGES];
 	struct ab_choice choice = { .chosen = chosen };
 	unsigned long long seed = 77 + (unsigned long long)_i;
@@ -461,18 +493,23 @@ struct small {
 #define NO_GROUP { -1, -1, -1, -1 }
 
 static const struct small smalls[] = {
-	{ .title = "the dearer of two equals is left", .want = "0100", .removed = 0.5, .load = { 1 }, .share = { { 0.5 }, { 0.5 } },
+	{ .title = "the dearer of two equals is left", .want = "0100", .removed = 0.5, .load = { 1 },
+	    .share = { { 0.5 }, { 0.5 } },
 	    .cost = { { 3 }, { 2 } }, .budget = { 2, 9 }, .group = NO_GROUP },
-	{ .title = "of two equals the first", .want = "1000", .removed = 0.5, .load = { 1 }, .share = { { 0.5 }, { 0.5 } },
+	{ .title = "of two equals the first", .want = "1000", .removed = 0.5, .load = { 1 },
+	    .share = { { 0.5 }, { 0.5 } },
 	    .cost = { { 2 }, { 2 } }, .budget = { 2, 9 }, .group = NO_GROUP },
 	{ .title = "of two equals the first, though dearer", .want = "1000", .removed = 0.5, .load = { 1 },
 	    .share = { { 0.5 }, { 0.5 } }, .cost = { { 3 }, { 2 } }, .budget = { 4, 9 }, .group = NO_GROUP },
 	{ .title = "one change rather than two as good", .want = "0010", .removed = 0.5, .load = { 0.5, 0.5 },
-	    .share = { { 0.5, 0 }, { 0, 0.5 }, { 0.5, 0.5 } }, .cost = { { 1 }, { 1 }, { 2 } }, .budget = { 2, 9 }, .group = NO_GROUP },
-	{ .title = "nothing that removes nothing", .want = "1000", .removed = 1, .load = { 1 }, .share = { { 1 }, { 0.5 }, { 0.25 } },
+	    .share = { { 0.5, 0 }, { 0, 0.5 }, { 0.5, 0.5 } }, .cost = { { 1 }, { 1 }, { 2 } }, .budget = { 2,
+	    9 }, .group = NO_GROUP },
+	{ .title = "nothing that removes nothing", .want = "1000", .removed = 1, .load = { 1 },
+	    .share = { { 1 }, { 0.5 }, { 0.25 } },
 	    .cost = { { 0 } }, .budget = { 2, 9 }, .group = NO_GROUP },
 	{ .title = "diminishing returns within a cause", .want = "1100", .removed = 0.75, .load = { 1 },
-	    .share = { { 0.5 }, { 0.5 }, { 0.2 } }, .cost = { { 1 }, { 1 }, { 1 } }, .budget = { 2, 9 }, .group = NO_GROUP },
+	    .share = { { 0.5 }, { 0.5 }, { 0.2 } }, .cost = { { 1 }, { 1 }, { 1 } }, .budget = { 2, 9 },
+	    .group = NO_GROUP },
 	{ .title = "buy nothing", .want = "0000", .removed = 0, .load = { 1 }, .share = { { 0.5 }, { 0.5 } },
 	    .cost = { { 3 }, { 2 } }, .budget = { 1, 9 }, .group = NO_GROUP },
 	{ .title = "no flaw load at all", .want = "0000", .removed = 0, .load = { 0 }, .share = { { 0.5 }, { 0.5 } },
@@ -483,32 +520,43 @@ static const struct small smalls[] = {
 	    .share = { { 0.5 } }, .cost = { { 0, 30 }, { 5, -20 } }, .budget = { 5, 30 }, .group = NO_GROUP },
 	{ .title = "a budget below zero mended", .want = "0100", .removed = 0, .load = { 1 }, .share = { { 0.5 } },
 	    .cost = { { 0, 30 }, { 5, -20 } }, .budget = { 5, -15 }, .group = NO_GROUP },
-	{ .title = "a budget below zero no saving mends", .load = { 1 }, .share = { { 0.5 } }, .cost = { { 0, 30 }, { 5, -20 } },
+	{ .title = "a budget below zero no saving mends", .load = { 1 }, .share = { { 0.5 } },
+	    .cost = { { 0, 30 }, { 5, -20 } },
 	    .budget = { 5, -25 }, .group = NO_GROUP, .status = AB_EINPUT },
-	{ .title = "a mending saving out of reach", .load = { 1 }, .share = { { 0.5 } }, .cost = { { 0, 30 }, { 5, -20 } },
+	{ .title = "a mending saving out of reach", .load = { 1 }, .share = { { 0.5 } },
+	    .cost = { { 0, 30 }, { 5, -20 } },
 	    .budget = { 4, -15 }, .group = NO_GROUP, .status = AB_EINPUT },
 	{ .title = "two savings of one group cannot both mend", .load = { 1 }, .cost = { { 1, -10 }, { 1, -10 } },
 	    .budget = { 9, -15 }, .group = { 7, 7, -1, -1 }, .status = AB_EINPUT },
 	{ .title = "sums such as 0.1 + 0.2 fit 0.3", .want = "1100", .removed = 1.0, .load = { 1, 0.5 },
-	    .share = { { 0.75, 0 }, { 0, 0.5 } }, .cost = { { 0.1 }, { 0.2 } }, .budget = { 0.3, 9 }, .group = NO_GROUP },
-	{ .title = "what it needs comes along", .want = "1010", .removed = 0.9, .load = { 1 }, .share = { { 0.9 }, { 0.5 } },
+	    .share = { { 0.75, 0 }, { 0, 0.5 } }, .cost = { { 0.1 }, { 0.2 } }, .budget = { 0.3, 9 },
+	    .group = NO_GROUP },
+	{ .title = "what it needs comes along", .want = "1010", .removed = 0.9, .load = { 1 },
+	    .share = { { 0.9 }, { 0.5 } },
 	    .cost = { { 2 }, { 3 }, { 2 } }, .budget = { 4, 9 }, .needs = { { 0, 2 } }, .group = NO_GROUP },
-	{ .title = "what it needs is too dear", .want = "0100", .removed = 0.5, .load = { 1 }, .share = { { 0.9 }, { 0.5 } },
+	{ .title = "what it needs is too dear", .want = "0100", .removed = 0.5, .load = { 1 },
+	    .share = { { 0.9 }, { 0.5 } },
 	    .cost = { { 2 }, { 3 }, { 3 } }, .budget = { 4, 9 }, .needs = { { 0, 2 } }, .group = NO_GROUP },
-	{ .title = "what it needs is owned", .want = "1000", .removed = 0.9, .load = { 1 }, .share = { { 0.9 }, { 0.5 } },
+	{ .title = "what it needs is owned", .want = "1000", .removed = 0.9, .load = { 1 },
+	    .share = { { 0.9 }, { 0.5 } },
 	    .cost = { { 2 }, { 3 }, { 3 } }, .budget = { 4, 9 }, .needs = { { 0, 2 } }, .group = NO_GROUP,
 	    .state = { 0, 0, AB_CHANGE_OWNED } },
-	{ .title = "what it needs is ruled out", .want = "0100", .removed = 0.5, .load = { 1 }, .share = { { 0.9 }, { 0.5 } },
+	{ .title = "what it needs is ruled out", .want = "0100", .removed = 0.5, .load = { 1 },
+	    .share = { { 0.9 }, { 0.5 } },
 	    .cost = { { 2 }, { 3 }, { 0 } }, .budget = { 4, 9 }, .needs = { { 0, 2 } }, .group = NO_GROUP,
 	    .state = { 0, 0, AB_CHANGE_OUT } },
-	{ .title = "two that need each other", .want = "1100", .removed = 0.95, .load = { 1 }, .share = { { 0.9 }, { 0.5 } },
+	{ .title = "two that need each other", .want = "1100", .removed = 0.95, .load = { 1 },
+	    .share = { { 0.9 }, { 0.5 } },
 	    .cost = { { 2 }, { 2 } }, .budget = { 4, 9 }, .needs = { { 0, 1 }, { 1, 0 } }, .group = NO_GROUP },
 	{ .title = "either-or takes the better", .want = "0110", .removed = 0.76, .load = { 1 },
-	    .share = { { 0.5 }, { 0.6 }, { 0.4 } }, .cost = { { 1 }, { 1 }, { 1 } }, .budget = { 9, 9 }, .group = { 4, 4, -1, -1 } },
+	    .share = { { 0.5 }, { 0.6 }, { 0.4 } }, .cost = { { 1 }, { 1 }, { 1 } }, .budget = { 9, 9 },
+	    .group = { 4, 4, -1, -1 } },
 	{ .title = "either-or with the other one owned", .want = "0010", .removed = 0.2, .load = { 1 },
-	    .share = { { 0.5 }, { 0.6 }, { 0.4 } }, .cost = { { 1 }, { 1 }, { 1 } }, .budget = { 9, 9 }, .group = { 4, 4, -1, -1 },
+	    .share = { { 0.5 }, { 0.6 }, { 0.4 } }, .cost = { { 1 }, { 1 }, { 1 } }, .budget = { 9, 9 },
+	    .group = { 4, 4, -1, -1 },
 	    .state = { AB_CHANGE_OWNED } },
-	{ .title = "no limit on the second budget", .want = "1100", .removed = 0.75, .load = { 1 }, .share = { { 0.5 }, { 0.5 } },
+	{ .title = "no limit on the second budget", .want = "1100", .removed = 0.75, .load = { 1 },
+	    .share = { { 0.5 }, { 0.5 } },
 	    .cost = { { 1, 1e6 }, { 1, 1e6 } }, .budget = { 2, INFINITY }, .group = NO_GROUP },
 };
 
@@ -633,10 +681,13 @@ static void nothing_wrong(struct ab_problem *p) { (void)p; }
 
 static const struct wrong wrongs[] = {
 	{ "nothing wrong", AB_OK, nothing_wrong },
-	{ "cause that does not exist", AB_EUSAGE, cause_outside }, { "change that does not exist", AB_EUSAGE, change_below },
-	{ "share 0", AB_EUSAGE, share_zero }, { "share above 1", AB_EUSAGE, share_above }, { "share NaN", AB_EUSAGE, share_nan },
+	{ "cause that does not exist", AB_EUSAGE, cause_outside },
+	{ "change that does not exist", AB_EUSAGE, change_below },
+	{ "share 0", AB_EUSAGE, share_zero }, { "share above 1", AB_EUSAGE, share_above },
+	{ "share NaN", AB_EUSAGE, share_nan },
 	{ "effect twice", AB_EUSAGE, effect_twice }, { "load below 0", AB_EUSAGE, load_negative },
-	{ "load infinite", AB_EUSAGE, load_infinite }, { "cost NaN", AB_EUSAGE, cost_nan }, { "budget NaN", AB_EUSAGE, budget_nan },
+	{ "load infinite", AB_EUSAGE, load_infinite }, { "cost NaN", AB_EUSAGE, cost_nan },
+	{ "budget NaN", AB_EUSAGE, budget_nan },
 	{ "budget -infinity", AB_EUSAGE, budget_minus_infinity }, { "need outside", AB_EUSAGE, need_outside },
 	{ "group -2", AB_EUSAGE, group_odd }, { "unknown state", AB_EUSAGE, state_odd },
 	{ "a table", AB_OK, join }, { "a table and an effect", AB_EUSAGE, table_beside_effects },
@@ -644,7 +695,8 @@ static const struct wrong wrongs[] = {
 	{ "a table too wide", AB_EUSAGE, table_too_wide }, { "a table of no change", AB_EUSAGE, table_change_outside },
 	{ "a table with a change twice", AB_EUSAGE, table_change_twice },
 	{ "a table with an owned change", AB_EUSAGE, table_change_owned },
-	{ "a table's share above 1", AB_EUSAGE, table_share_above }, { "a table's share NaN", AB_EUSAGE, table_share_nan },
+	{ "a table's share above 1", AB_EUSAGE, table_share_above },
+	{ "a table's share NaN", AB_EUSAGE, table_share_nan },
 	{ "a table that starts above 0", AB_EUSAGE, table_from_nothing },
 	{ "negative node limit", AB_EUSAGE, limit_negative }, { "too many changes", AB_ELIMIT, many_changes },
 	{ "too many causes", AB_ELIMIT, many_causes }, { "too many budgets", AB_ELIMIT, many_budgets },
@@ -654,8 +706,17 @@ START_TEST(wrong_questions)
 {
 	unsigned char chosen[2];
 	struct ab_choice choice = { .chosen = chosen };
-	struct ab_problem p = { .n_causes = 2, .n_changes = 2, .n_effects = 2, .n_needs = 1, .n_budgets = 2, .load = odd_load,
-		.effects = odd_effects, .needs = odd_needs, .group = odd_group, .state = odd_state, .cost = odd_cost,
+	struct ab_problem p = { .n_causes = 2,
+		.n_changes = 2,
+		.n_effects = 2,
+		.n_needs = 1,
+		.n_budgets = 2,
+		.load = odd_load,
+		.effects = odd_effects,
+		.needs = odd_needs,
+		.group = odd_group,
+		.state = odd_state,
+		.cost = odd_cost,
 		.budget = { 2, 2 } };
 	struct ab_diag diag;
 	enum ab_status st;
@@ -686,7 +747,9 @@ START_TEST(memory_runs_out)
 
 	plan_case_make(&drawn, &shapes[12].shape, 3);
 	ab_alloc_fail_at(-1);
-	ck_assert_int_eq(plan_solve_with(&drawn.problem, &(struct plan_options){ .scan = 1, .root_steps = 1 }, &choice, NULL), AB_OK);
+	ck_assert_int_eq(
+	    plan_solve_with(&drawn.problem, &(struct plan_options){ .scan = 1, .root_steps = 1 }, &choice, NULL),
+	    AB_OK);
 	n = ab_alloc_count();
 	ck_assert_int_gt(n, 5);
 	for (k = 0; k < n; k++) {
@@ -694,7 +757,8 @@ START_TEST(memory_runs_out)
 
 		ab_diag_init(&diag);
 		ab_alloc_fail_at(k);
-		ck_assert_int_eq(plan_solve_with(&drawn.problem, &(struct plan_options){ .scan = 1, .root_steps = 1 }, &choice, &diag),
+		ck_assert_int_eq(plan_solve_with(&drawn.problem,
+				     &(struct plan_options){ .scan = 1, .root_steps = 1 }, &choice, &diag),
 		    AB_ENOMEM);
 		ck_assert_int_eq(diag.status, AB_ENOMEM);
 	}

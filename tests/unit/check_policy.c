@@ -41,12 +41,28 @@ static void apply(const struct shop *shop, struct ab_policy_plan *out)
 	double load[CHANGES + 1], cost[CHANGES * BUDGETS];
 	struct ab_effect effects[CHANGES];
 	unsigned char bought[CHANGES];
-	struct ab_problem p = { .n_causes = shop->n + 1, .n_changes = shop->n, .n_effects = shop->n, .n_budgets = BUDGETS, .load = load,
-		.effects = effects, .group = shop->group, .cost = cost, .budget = { [MONEY] = shop->money, [HABITS] = INFINITY } };
-	struct ab_policy_case c = { .problem = &p, .money = MONEY, .habits = HABITS, .lifted = { [MONEY] = true }, .bought = bought,
-		.minutes = shop->minutes, .flaw = shop->flaw };
-	struct ab_policy policy = { .thrift = shop->thrift, .paying = shop->paying, .spared = shop->spared, .beside = shop->beside,
-		.hour = shop->hour, .filler = shop->filler };
+	struct ab_problem p = { .n_causes = shop->n + 1,
+		.n_changes = shop->n,
+		.n_effects = shop->n,
+		.n_budgets = BUDGETS,
+		.load = load,
+		.effects = effects,
+		.group = shop->group,
+		.cost = cost,
+		.budget = { [MONEY] = shop->money, [HABITS] = INFINITY } };
+	struct ab_policy_case c = { .problem = &p,
+		.money = MONEY,
+		.habits = HABITS,
+		.lifted = { [MONEY] = true },
+		.bought = bought,
+		.minutes = shop->minutes,
+		.flaw = shop->flaw };
+	struct ab_policy policy = { .thrift = shop->thrift,
+		.paying = shop->paying,
+		.spared = shop->spared,
+		.beside = shop->beside,
+		.hour = shop->hour,
+		.filler = shop->filler };
 
 	for (size_t u = 0; u < shop->n; u++) {
 		load[u] = shop->gain[u];
@@ -70,53 +86,76 @@ static unsigned set_of(const struct shop *shop, const unsigned char *chosen)
 
 /* ---- rows worked by hand ---- */
 
-/* The first: 25 brings 0.20, with 83 more 0.05, with 90 more instead 0.18. Thrift of 0.13 may give up the last 0.13, and saves 7 by it:
- * per unit of money that is dearer than what it does not buy. */
+/* The first: 25 brings 0.20, with 83 more 0.05, with 90 more instead 0.18. Thrift of 0.13 may give up the last
+ * 0.13, and saves 7 by it: per unit of money that is dearer than what it does not buy. */
 static const struct {
 	const char *name;
 	struct shop shop;
 	unsigned chosen;
 } rows[] = {
-	{ "hardly anything for 83, three times as much for 90", { .n = 3, .gain = { 0.20, 0.05, 0.18 }, .price = { 25, 83, 90 },
+	{ "hardly anything for 83, three times as much for 90",
+	    { .n = 3, .gain = { 0.20, 0.05, 0.18 }, .price = { 25, 83, 90 },
 	    .group = { -1, 0, 0 }, .money = 120, .thrift = 0.02, .rest = 6 }, 5 },
-	{ "the last sip is left where it costs the most of all", { .n = 3, .gain = { 0.50, 0.10, 0.05 }, .price = { 20, 20, 60 },
+	{ "the last sip is left where it costs the most of all",
+	    { .n = 3, .gain = { 0.50, 0.10, 0.05 }, .price = { 20, 20, 60 },
 	    .group = { -1, -1, -1 }, .money = 120, .thrift = 0.02, .rest = 6 }, 3 },
-	{ "no thrift: the best", { .n = 3, .gain = { 0.50, 0.10, 0.05 }, .price = { 20, 20, 60 }, .group = { -1, -1, -1 }, .money = 120,
+	{ "no thrift: the best",
+	    { .n = 3, .gain = { 0.50, 0.10, 0.05 }, .price = { 20, 20, 60 }, .group = { -1, -1, -1 }, .money = 120,
 	    .rest = 6 }, 7 },
-	{ "what lies beyond the money makes no better buy", { .n = 3, .gain = { 0.20, 0.05, 0.90 }, .price = { 25, 83, 120 },
+	{ "what lies beyond the money makes no better buy",
+	    { .n = 3, .gain = { 0.20, 0.05, 0.90 }, .price = { 25, 83, 120 },
 	    .group = { -1, 0, 0 }, .money = 110, .rest = 6 }, 3 },
-	{ "a flaw to get rid of: the share alone asks", { .n = 2, .gain = { 0.20, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120,
+	{ "a flaw to get rid of: the share alone asks",
+	    { .n = 2, .gain = { 0.20, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120,
 	    .rest = 2, .paying = 0.03, .spared = 1 }, 3 },
-	{ "none: less than one slight flaw is not bought, what is free stays", { .n = 2, .gain = { 0.20, 0.01 }, .price = { 25, 0 },
+	{ "none: less than one slight flaw is not bought, what is free stays",
+	    { .n = 2, .gain = { 0.20, 0.01 }, .price = { 25, 0 },
 	    .group = { -1, -1 }, .money = 120, .rest = 2, .paying = 0.03, .spared = 1, .flaw = 0.3 }, 2 },
-	{ "what keeps off a whole one is", { .n = 2, .gain = { 0.30, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120, .rest = 2,
+	{ "what keeps off a whole one is",
+	    { .n = 2, .gain = { 0.30, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120, .rest = 2,
 	    .paying = 0.03, .spared = 1, .flaw = 0.3 }, 3 },
-	{ "two flaws to be spared", { .n = 2, .gain = { 0.30, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120, .rest = 2,
+	{ "two flaws to be spared",
+	    { .n = 2, .gain = { 0.30, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120, .rest = 2,
 	    .paying = 0.03, .spared = 2, .flaw = 0.3 }, 2 },
-	{ "beside asks a third as much, of 0.3", { .n = 2, .gain = { 0.09, 0.09 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120,
+	{ "beside asks a third as much, of 0.3",
+	    { .n = 2, .gain = { 0.09, 0.09 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120,
 	    .rest = 2, .paying = 0.03, .beside = 0.01, .spared = 1, .flaw = 0.3 }, 2 },
-	{ "nothing costs nothing", { .n = 2, .gain = { 0.01, 0.02 }, .price = { 50, 60 }, .group = { -1, -1 }, .money = 200, .thrift = 0.02,
+	{ "nothing costs nothing",
+	    { .n = 2, .gain = { 0.01, 0.02 }, .price = { 50, 60 }, .group = { -1, -1 }, .money = 200, .thrift = 0.02,
 	    .rest = 6 }, 0 },
 };
 
-/* Loads sum to 10 with the rest: an hour asks for a tenth of them is 1.0, half an hour 0.5. Of a plan that is picked each adds a twentieth of
- * what the best adds, 0.25 of 5. */
+/* Loads sum to 10 with the rest: an hour asks for a tenth of them is 1.0, half an hour 0.5. Of a plan that is
+ * picked each adds a twentieth of what the best adds, 0.25 of 5. */
 static const struct {
 	const char *name;
 	struct shop shop;
 	unsigned chosen;
 	double alone, filler;    /* given up */
 } idle[] = {
-	{ "half an hour for enough", { .n = 2, .gain = { 2, 0.5 }, .group = { -1, -1 }, .rest = 7.5, .minutes = { 0, 30 }, .hour = 0.1 }, 3, 0, 0 },
-	{ "a minute more for the same", { .n = 2, .gain = { 2, 0.5 }, .group = { -1, -1 }, .rest = 7.5, .minutes = { 0, 31 }, .hour = 0.1 }, 1, 0.5, 0 },
-	{ "what saves time owes nothing for it", { .n = 2, .gain = { 2, 0.01 }, .group = { -1, -1 }, .rest = 7.99, .minutes = { 0, -60 }, .hour = 0.1 }, 3, 0,
+	{ "half an hour for enough",
+	    { .n = 2, .gain = { 2, 0.5 }, .group = { -1, -1 }, .rest = 7.5, .minutes = { 0, 30 }, .hour = 0.1 }, 3,
+	0, 0 },
+	{ "a minute more for the same",
+	    { .n = 2, .gain = { 2, 0.5 }, .group = { -1, -1 }, .rest = 7.5, .minutes = { 0, 31 }, .hour = 0.1 }, 1,
+	0.5, 0 },
+	{ "what saves time owes nothing for it",
+	    { .n = 2, .gain = { 2, 0.01 }, .group = { -1, -1 }, .rest = 7.99, .minutes = { 0, -60 }, .hour = 0.1 },
+	3, 0,
 	    0 },
-	{ "a cure, and as much as a twentieth of it", { .n = 2, .gain = { 5, 0.25 }, .group = { -1, -1 }, .rest = 4.75, .filler = 0.05 }, 3, 0, 0 },
-	{ "less is filler", { .n = 3, .gain = { 5, 0.24, 0.2 }, .group = { -1, -1, -1 }, .rest = 4.56, .filler = 0.05 }, 1, 0, 0.44 },
-	{ "without the cure the same is none", { .n = 2, .gain = { 0.24, 0.2 }, .group = { -1, -1 }, .rest = 9.56, .filler = 0.05 }, 3, 0, 0 },
-	{ "nor where the cure cannot be paid", { .n = 2, .gain = { 5, 0.2 }, .price = { 50, 0 }, .group = { -1, -1 }, .money = 40, .rest = 4.8, .filler = 0.05 },
+	{ "a cure, and as much as a twentieth of it",
+	    { .n = 2, .gain = { 5, 0.25 }, .group = { -1, -1 }, .rest = 4.75, .filler = 0.05 }, 3, 0, 0 },
+	{ "less is filler",
+	    { .n = 3, .gain = { 5, 0.24, 0.2 }, .group = { -1, -1, -1 }, .rest = 4.56, .filler = 0.05 }, 1, 0, 0.44 },
+	{ "without the cure the same is none",
+	    { .n = 2, .gain = { 0.24, 0.2 }, .group = { -1, -1 }, .rest = 9.56, .filler = 0.05 }, 3, 0, 0 },
+	{ "nor where the cure cannot be paid",
+	    { .n = 2, .gain = { 5, 0.2 }, .price = { 50, 0 }, .group = { -1, -1 }, .money = 40, .rest = 4.8,
+	    .filler = 0.05 },
 	    2, 0, 0 },
-	{ "what was paid for filler is kept", { .n = 2, .gain = { 5, 0.2 }, .price = { 0, 50 }, .group = { -1, -1 }, .money = 60, .rest = 4.8, .filler = 0.05 },
+	{ "what was paid for filler is kept",
+	    { .n = 2, .gain = { 5, 0.2 }, .price = { 0, 50 }, .group = { -1, -1 }, .money = 60, .rest = 4.8,
+	    .filler = 0.05 },
 	    1, 0, 0.2 },
 };
 
@@ -126,7 +165,8 @@ START_TEST(idle_by_hand)
 	double sum = 0, cost = 0;
 
 	apply(&idle[_i].shop, &plan);
-	ck_assert_msg(set_of(&idle[_i].shop, plan.chosen) == idle[_i].chosen, "%s: chose %x", idle[_i].name, set_of(&idle[_i].shop, plan.chosen));
+	ck_assert_msg(set_of(&idle[_i].shop, plan.chosen) == idle[_i].chosen, "%s: chose %x", idle[_i].name,
+	    set_of(&idle[_i].shop, plan.chosen));
 	ck_assert_double_eq_tol(plan.given_up[AB_POLICY_ALONE], idle[_i].alone, 1e-12);
 	ck_assert_double_eq_tol(plan.given_up[AB_POLICY_FILLER], idle[_i].filler, 1e-12);
 	for (int i = 0; i < AB_POLICY_STEPS; i++)
@@ -232,7 +272,8 @@ START_TEST(thrift_against_enumeration)
 		if (w.feasible && w.removed >= floor + 1e-12 && good_buy(&shop, set))
 			cheapest = fmin(cheapest, w.cost);
 	}
-	ck_assert_msg(worth_of(&shop, chosen).cost <= cheapest, "seed %d: %g, and %g would do", _i, worth_of(&shop, chosen).cost, cheapest);
+	ck_assert_msg(worth_of(&shop, chosen).cost <= cheapest, "seed %d: %g, and %g would do", _i,
+	    worth_of(&shop, chosen).cost, cheapest);
 	ck_assert_double_eq_tol(plan.given_up[AB_POLICY_THRIFT], most - worth_of(&shop, chosen).removed, 1e-12);
 }
 END_TEST

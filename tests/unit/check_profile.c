@@ -28,12 +28,18 @@ static void teardown(void)
 	ab_arena_free(arena);
 }
 
-static const char whole[] = BREWERY("name='Shed' currency='$' units='us' space='cupboard' noise-matters='yes' smoke-matters='no' horizon='2 y' "
-    "room='70 F' altitude='5000 ft' goal='time'", "<batch-size volume='5 gal'/><per-year batches='12'/><brews family='pale-hoppy' share='60 %'/><brews family='strong'/>"
-    "<money now='$120' per-year='60'/><time per-batch='45 min' away='10 h'/><packs into='keg'/><owns change='fridge' since='2031-01-05' unused='yes'/>"
+static const char whole[] = BREWERY(
+    "name='Shed' currency='$' units='us' space='cupboard' noise-matters='yes' smoke-matters='no' horizon='2 y' "
+    "room='70 F' altitude='5000 ft' goal='time'",
+    "<batch-size volume='5 gal'/><per-year batches='12'/><brews family='pale-hoppy' share='60 %'/>"
+    "<brews family='strong'/>"
+    "<money now='$120' per-year='60'/><time per-batch='45 min' away='10 h'/><packs into='keg'/>"
+    "<owns change='fridge' since='2031-01-05' unused='yes'/>"
     "<trouble fault='green apple'/><trouble cause='ferment-swings'/><trouble chore='slow chilling'/>"
-    "<usual><water source='tap'/><gear item='hose' age='1 y'/><yeast starter='1 L'/><reading at='+1d' wort='18 C'/></usual>"
-    "<taster name='Mo' blind-to='diacetyl, dms' panel='3'/><price change='kit' cost='35' per-year='10' time='20 min'/><refuses change='x'/>"
+    "<usual><water source='tap'/><gear item='hose' age='1 y'/><yeast starter='1 L'/>"
+    "<reading at='+1d' wort='18 C'/></usual>"
+    "<taster name='Mo' blind-to='diacetyl, dms' panel='3'/><price change='kit' cost='35' per-year='10' "
+    "time='20 min'/><refuses change='x'/>"
     "<note>n</note>");
 
 START_TEST(members)
@@ -52,7 +58,8 @@ START_TEST(members)
 	ck_assert_double_eq_tol(p->horizon_s.v, 2 * 365.25 * 86400, 1e-6);
 	ck_assert_double_eq_tol(p->room_c.v, 38 * 5.0 / 9, 1e-9);
 	ck_assert_double_eq_tol(p->batch_l.v, 18.92705892, 1e-9);
-	ck_assert(p->batches_per_year.v == 12 && p->money_now.v == 120 && p->money_per_year.v == 60 && p->time_per_batch_s.v == 2700 && p->away_s.v == 36000);
+	ck_assert(p->batches_per_year.v == 12 && p->money_now.v == 120 && p->money_per_year.v == 60 &&
+	    p->time_per_batch_s.v == 2700 && p->away_s.v == 36000);
 	ck_assert_uint_eq(p->brews.n, 2);
 	struct ab_owns *o = p->owns.items;
 	ck_assert_str_eq(o->change, "fridge");
@@ -85,8 +92,10 @@ END_TEST
 START_TEST(missing_is_unknown)
 {
 	struct ab_profile *p;
-	ck_assert_int_eq(ab_profile_read_memory(BREWERY("", ""), strlen(BREWERY("", "")), "p.xml", arena, &p, &diag), AB_OK);
-	ck_assert(!p->batch_l.known && !p->money_now.known && p->units == 0 && p->usual == NULL && p->name == NULL && p->packs == 0);
+	ck_assert_int_eq(
+	    ab_profile_read_memory(BREWERY("", ""), strlen(BREWERY("", "")), "p.xml", arena, &p, &diag), AB_OK);
+	ck_assert(!p->batch_l.known && !p->money_now.known && p->units == 0 && p->usual == NULL &&
+	    p->name == NULL && p->packs == 0);
 	ck_assert(p->goal == 0 && p->troubles.n == 0);
 	ck_assert_int_eq(ab_profile_read_file("/nowhere/p.xml", arena, &p, &diag), AB_ESYSTEM);
 	ck_assert_ptr_null(p);
@@ -102,8 +111,10 @@ static const struct { const char *title, *text; long line; const char *says; } s
 	{ "no name", BREWERY("", "<taster name=' '/>"), 2, "empty" },
 	{ "no change", BREWERY("", "<owns/>"), 2, "no change" },
 	{ "no trouble", BREWERY("", "<trouble/>"), 2, "<trouble> names nothing; write one of fault, cause and chore" },
-	{ "two troubles in one", BREWERY("", "\n<trouble fault='butter' cause='ferment-swings'/>"), 3, "several things" },
-	{ "a fault and a chore in one", BREWERY("", "\n<trouble fault='butter' chore='slow chilling'/>"), 3, "several things" },
+	{ "two troubles in one", BREWERY("", "\n<trouble fault='butter' cause='ferment-swings'/>"), 3,
+	    "several things" },
+	{ "a fault and a chore in one", BREWERY("", "\n<trouble fault='butter' chore='slow chilling'/>"), 3,
+	    "several things" },
 	{ "hours away in words", BREWERY("", "<time away='long'/>"), 2, "long" },
 	{ "goal", BREWERY("goal='fame'", ""), 1, "quality, time" },
 	{ "money", BREWERY("", "<money now='1,200'/>"), 2, "1,200" },
@@ -117,7 +128,8 @@ START_TEST(messages)
 	struct ab_profile *p;
 	enum ab_status st = ab_profile_read_memory(slips[_i].text, strlen(slips[_i].text), "p.xml", arena, &p, &diag);
 	ck_assert_msg(st == AB_EINPUT && p == NULL, "%s: %s", slips[_i].title, ab_status_name(st));
-	ck_assert_msg(diag.line == slips[_i].line && strstr(diag.text, slips[_i].says) != NULL, "%s: %ld: %s", slips[_i].title, diag.line, diag.text);
+	ck_assert_msg(diag.line == slips[_i].line && strstr(diag.text, slips[_i].says) != NULL, "%s: %ld: %s",
+	    slips[_i].title, diag.line, diag.text);
 }
 END_TEST
 
@@ -163,7 +175,8 @@ static bool defines(const char *schema, const struct ab_word_list *list)
 	for (size_t i = 0; list->words[i] != NULL; i++) {
 		snprintf(value, sizeof value, "<value>%s</value>", list->words[i]);
 		p = strstr(p + 1, "<value>");
-		ck_assert_msg(p != NULL && p < end && strncmp(p, value, strlen(value)) == 0, "%s: %s", list->name, list->words[i]);
+		ck_assert_msg(p != NULL && p < end && strncmp(p, value, strlen(value)) == 0, "%s: %s", list->name,
+		    list->words[i]);
 	}
 	p = strstr(p + 1, "<value>");
 	ck_assert_msg(p == NULL || p > end, "%s: a word more in the schema", list->name);
@@ -203,13 +216,18 @@ static const struct { const char *attrs, *inner; bool counts; } said[] = {
 	{ "room='20 C'", "", false }, { "room='68 F'", "  <!-- a remark -->", false },
 	{ "room='20 C' name='Shed' currency='$' units='us' space='cupboard' goal='time'", "", false },
 	{ "room='20 C' noise-matters='yes' smoke-matters='no' horizon='2 y'", "", false },
-	{ "room='20 C'", "<per-year batches='12'/><brews family='strong'/><money now='$120'/><time per-batch='45 min'/>", false },
-	{ "room='20 C'", "<owns change='fridge'/><trouble fault='green apple'/><price change='kit' cost='35'/><refuses change='x'/>", false },
-	{ "room='20 C'", "<week free='sat'/><away days='2031-05-01 to 2031-05-03'/><changed what='x' on='2031-05-01'/><note>n</note>", false },
+	{ "room='20 C'",
+	    "<per-year batches='12'/><brews family='strong'/><money now='$120'/><time per-batch='45 min'/>", false },
+	{ "room='20 C'", "<owns change='fridge'/><trouble fault='green apple'/><price change='kit' cost='35'/>"
+	    "<refuses change='x'/>", false },
+	{ "room='20 C'", "<week free='sat'/><away days='2031-05-01 to 2031-05-03'/>"
+	    "<changed what='x' on='2031-05-01'/><note>n</note>", false },
 	{ "", "", true }, { "room='21 C'", "", true }, { "room='20 C' altitude='100 m'", "", true },
-	{ "room='20 C'", "<batch-size volume='20 L'/>", true }, { "room='20 C'", "<batch-size volume='20 L' guess='yes'/>", true },
+	{ "room='20 C'", "<batch-size volume='20 L'/>", true },
+	{ "room='20 C'", "<batch-size volume='20 L' guess='yes'/>", true },
 	{ "room='20 C'", "<packs into='keg'/>", true }, { "room='20 C'", "<packs into='cans'/>", true },
-	{ "room='20 C'", "<usual><water source='tap'/></usual>", true }, { "room='20 C'", "<usual><water source='well'/></usual>", true },
+	{ "room='20 C'", "<usual><water source='tap'/></usual>", true },
+	{ "room='20 C'", "<usual><water source='well'/></usual>", true },
 	{ "room='20 C'", "<taster name='Mo'/>", true }, { "room='20 C'", "<taster name='Mo' blind-to='dms'/>", true },
 	{ "room='20 C'", "<taster name='Mo' panel='3'/>", true },
 };

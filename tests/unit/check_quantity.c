@@ -225,7 +225,8 @@ static bool set_comma_locale(void)
 	if (mkdtemp(folder) == NULL)
 		return false;
 	snprintf(command, sizeof command, "localedef -i de_DE -f UTF-8 %s/de_DE.UTF-8 >/dev/null 2>&1", folder);
-	bool made = system(command) == 0 && setenv("LOCPATH", folder, 1) == 0 && setlocale(LC_ALL, "de_DE.UTF-8") != NULL;
+	bool made =
+	    system(command) == 0 && setenv("LOCPATH", folder, 1) == 0 && setlocale(LC_ALL, "de_DE.UTF-8") != NULL;
 	snprintf(command, sizeof command, "rm -rf %s", folder);
 	return system(command) == 0 && made;
 }
@@ -237,7 +238,8 @@ START_TEST(locale_blind)
 	char why[300], text[32];
 	const char *ci = getenv("CI");
 	if (!set_comma_locale()) {
-		ck_assert_msg(ci == NULL || strcmp(ci, "true") != 0, "no locale with a comma (Debian: apt-get install locales)");
+		ck_assert_msg(ci == NULL || strcmp(ci, "true") != 0,
+		    "no locale with a comma (Debian: apt-get install locales)");
 		return;
 	}
 	snprintf(text, sizeof text, "%.1f", 19.5);
@@ -262,7 +264,8 @@ START_TEST(words_of_each_dimension)
 		snprintf(text, sizeof text, "1 %s", ab_dim_kept((enum ab_dim)dim));
 		if (dim == AB_DIM_SHARE)
 			continue;
-		ck_assert_msg(ab_quantity_read(text, (enum ab_dim)dim, &q, why, sizeof why) && q.value == 1, "%s: %s", text, why);
+		ck_assert_msg(ab_quantity_read(text, (enum ab_dim)dim, &q, why, sizeof why) && q.value == 1,
+		    "%s: %s", text, why);
 	}
 	ck_assert_str_eq(ab_dim_units(AB_DIM_TEMP), "C, F, K");
 	ck_assert_str_eq(ab_dim_name(AB_DIM_VOLUME), "a volume");
@@ -287,12 +290,12 @@ START_TEST(gravity_goes_round)
 }
 END_TEST
 
-/* A quantity without anything around it takes a shorter way than one with blanks, and a number of few digits than one with many
- * zeros before it: both ways must end on the same bits. */
+/* A quantity without anything around it takes a shorter way than one with blanks, and a number of few digits than
+ * one with many zeros before it: both ways must end on the same bits. */
 START_TEST(both_ways_agree)
 {
-	static const char *const numbers[] = { "0", "1", "12", "18.5", "1.048", "0.05", "67", "100.25", ".5", "3.", "+4", "-1", "-0", "0.000123",
-	    "12345678901234567", "1.2345678901234567" };
+	static const char *const numbers[] = { "0", "1", "12", "18.5", "1.048", "0.05", "67", "100.25", ".5", "3.",
+		"+4", "-1", "-0", "0.000123", "12345678901234567", "1.2345678901234567" };
 	for (int dim = 0; dim < AB_DIM_MAX_; dim++) {
 		char units[128], plain[64], blank[80], zeros[96], why[400];
 		snprintf(units, sizeof units, "%s", ab_dim_units((enum ab_dim)dim));
@@ -302,14 +305,21 @@ START_TEST(both_ways_agree)
 				struct ab_quantity a = { 0 }, b = { 0 }, c = { 0 };
 				snprintf(plain, sizeof plain, "%s %s", numbers[i], unit);
 				snprintf(blank, sizeof blank, " %s %s ", numbers[i], unit);
-				snprintf(zeros, sizeof zeros, "%.*s000000000000000000%s%s", (int)(digits - numbers[i]), numbers[i], digits, unit);
+				snprintf(zeros, sizeof zeros, "%.*s000000000000000000%s%s",
+				    (int)(digits - numbers[i]), numbers[i], digits, unit);
 				bool one = ab_quantity_read(plain, (enum ab_dim)dim, &a, why, sizeof why);
-				ck_assert_msg(one == ab_quantity_read(blank, (enum ab_dim)dim, &b, why, sizeof why), "\"%s\"", blank);
-				ck_assert_msg(one == ab_quantity_read(zeros, (enum ab_dim)dim, &c, why, sizeof why), "\"%s\"", zeros);
-				ck_assert_msg(memcmp(&a.value, &b.value, sizeof a.value) == 0 && memcmp(&a.resolution, &b.resolution,
-				    sizeof a.resolution) == 0 && a.unit == b.unit, "\"%s\": %.17g and %.17g", plain, a.value, b.value);
-				ck_assert_msg(memcmp(&a.value, &c.value, sizeof a.value) == 0 && memcmp(&a.resolution, &c.resolution,
-				    sizeof a.resolution) == 0 && a.unit == c.unit, "\"%s\": %.17g and %.17g", zeros, a.value, c.value);
+				ck_assert_msg(one == ab_quantity_read(blank, (enum ab_dim)dim, &b, why, sizeof why),
+				    "\"%s\"", blank);
+				ck_assert_msg(one == ab_quantity_read(zeros, (enum ab_dim)dim, &c, why, sizeof why),
+				    "\"%s\"", zeros);
+				ck_assert_msg(memcmp(&a.value, &b.value, sizeof a.value) == 0 &&
+					memcmp(&a.resolution, &b.resolution, sizeof a.resolution) == 0 &&
+					a.unit == b.unit,
+				    "\"%s\": %.17g and %.17g", plain, a.value, b.value);
+				ck_assert_msg(memcmp(&a.value, &c.value, sizeof a.value) == 0 &&
+					memcmp(&a.resolution, &c.resolution, sizeof a.resolution) == 0 &&
+					a.unit == c.unit,
+				    "\"%s\": %.17g and %.17g", zeros, a.value, c.value);
 			}
 	}
 }

@@ -41,7 +41,8 @@ static struct ab_batch *read(const char *text)
 	if (st == AB_OK)
 		return batch;
 	ck_assert_msg(st == AB_EINPUT, "status %d: %s", (int)st, diag.text);
-	ck_assert_msg(strstr(diag.text, "unknown") == NULL && strstr(diag.text, "cannot be read") == NULL, "%s", diag.text);
+	ck_assert_msg(
+	    strstr(diag.text, "unknown") == NULL && strstr(diag.text, "cannot be read") == NULL, "%s", diag.text);
 	ck_assert_msg(diag.line > 0 && diag.text[0] != '\0', "refused without a line");
 	return NULL;
 }
@@ -103,19 +104,24 @@ static void sane(int row, const struct ab_fact *f, size_t i, long lines)
 	ck_assert_msg(isfinite(f->value), "%d: %s is %g", row, d->name, f->value);
 	ck_assert_msg(isfinite(f->u) && f->u >= 0, "%d: u of %s is %g", row, d->name, f->u);
 	ck_assert_msg(d->kind == AB_FACT_NUMBER || !(f->u > 0), "%d: %s is no number and has u %g", row, d->name, f->u);
-	ck_assert_msg(f->grade == 0 || (f->grade >= 'A' && f->grade <= 'C'), "%d: grade of %s is %d", row, d->name, f->grade);
+	ck_assert_msg(
+	    f->grade == 0 || (f->grade >= 'A' && f->grade <= 'C'), "%d: grade of %s is %d", row, d->name, f->grade);
 	if (d->kind == AB_FACT_FLAG)
-		ck_assert_msg(near(f->value, 0, 0) || near(f->value, 1, 0), "%d: flag %s is %g", row, d->name, f->value);
+		ck_assert_msg(
+		    near(f->value, 0, 0) || near(f->value, 1, 0), "%d: flag %s is %g", row, d->name, f->value);
 	if (d->kind == AB_FACT_WORD) {
 		size_t n = 0;
 		while (d->words[n] != NULL)
 			n++;
-		ck_assert_msg(f->value >= 0 && f->value < (double)n && near(f->value, floor(f->value), 0), "%d: word %s is %g", row, d->name, f->value);
+		ck_assert_msg(f->value >= 0 && f->value < (double)n && near(f->value, floor(f->value), 0),
+		    "%d: word %s is %g", row, d->name, f->value);
 	}
 	for (size_t k = 0; k < AB_FACT_LINES && f->lines[k] != 0; k++)
-		ck_assert_msg(f->lines[k] > 0 && f->lines[k] <= lines, "%d: %s from line %ld of %ld", row, d->name, f->lines[k], lines);
+		ck_assert_msg(f->lines[k] > 0 && f->lines[k] <= lines, "%d: %s from line %ld of %ld", row, d->name,
+		    f->lines[k], lines);
 	if (f->working != NULL)
-		ck_assert_msg(strstr(f->working, "nan") == NULL && strstr(f->working, "inf ") == NULL && strchr(f->working, '\n') == NULL,
+		ck_assert_msg(strstr(f->working, "nan") == NULL && strstr(f->working, "inf ") == NULL &&
+			strchr(f->working, '\n') == NULL,
 		    "%d: %s: %s", row, d->name, f->working);
 	/* What was read off the journal says where. */
 	if (f->origin == AB_ORIGIN_MEASURED)
@@ -160,8 +166,9 @@ START_TEST(homely_facts_lie_in_the_lists_range)
 		const struct ab_fact_def *d = &ab_fact_defs()->defs[i];
 		if (d->kind != AB_FACT_NUMBER || !AB_FACT_KNOWN(&facts[i]))
 			continue;
-		ck_assert_msg(facts[i].value >= d->lo - 1e-9 && facts[i].value <= d->hi + 1e-9, "%d: %s is %g, outside %g..%g (%s)", _i, d->name,
-		    facts[i].value, d->lo, d->hi, facts[i].working != NULL ? facts[i].working : "as told");
+		ck_assert_msg(facts[i].value >= d->lo - 1e-9 && facts[i].value <= d->hi + 1e-9,
+		    "%d: %s is %g, outside %g..%g (%s)", _i, d->name, facts[i].value, d->lo, d->hi,
+		    facts[i].working != NULL ? facts[i].working : "as told");
 	}
 }
 END_TEST
@@ -172,12 +179,15 @@ static void compare(int row, const char *what, double rel)
 {
 	for (size_t i = 0; i < ab_fact_defs()->n; i++) {
 		const struct ab_fact *a = &facts[i], *b = &other[i];
-		ck_assert_msg(a->origin == b->origin, "%d: %s: %s has origin %d, then %d", row, what, name(i), (int)a->origin, (int)b->origin);
+		ck_assert_msg(a->origin == b->origin, "%d: %s: %s has origin %d, then %d", row, what, name(i),
+		    (int)a->origin, (int)b->origin);
 		if (!AB_FACT_KNOWN(a))
 			continue;
-		ck_assert_msg(near(a->value, b->value, rel), "%d: %s: %s is %.9g (%s), then %.9g (%s)", row, what, name(i), a->value,
-		    a->working != NULL ? a->working : "", b->value, b->working != NULL ? b->working : "");
-		ck_assert_msg(near(a->u, b->u, rel * 10), "%d: %s: u of %s is %.9g, then %.9g", row, what, name(i), a->u, b->u);
+		ck_assert_msg(near(a->value, b->value, rel), "%d: %s: %s is %.9g (%s), then %.9g (%s)", row, what,
+		    name(i), a->value, a->working != NULL ? a->working : "", b->value,
+		    b->working != NULL ? b->working : "");
+		ck_assert_msg(near(a->u, b->u, rel * 10), "%d: %s: u of %s is %.9g, then %.9g", row, what, name(i),
+		    a->u, b->u);
 		ck_assert_msg(a->guess == b->guess, "%d: %s: %s is a guess in one only", row, what, name(i));
 		ck_assert_msg(a->grade == b->grade, "%d: %s: grade of %s", row, what, name(i));
 	}
@@ -215,14 +225,16 @@ START_TEST(a_guess_makes_nothing_more_certain)
 		compute_as(batch, &style, other);
 		for (size_t i = 0; i < ab_fact_defs()->n; i++) {
 			const struct ab_fact *a = &facts[i], *b = &other[i];
-			ck_assert_msg(!a->guess || b->guess || !AB_FACT_KNOWN(b), "%d: %s was a guess and is none with <%s> guessed", _i, name(i),
-			    rj_name(batch, g));
+			ck_assert_msg(!a->guess || b->guess || !AB_FACT_KNOWN(b),
+			    "%d: %s was a guess and is none with <%s> guessed", _i, name(i), rj_name(batch, g));
 			if (!AB_FACT_KNOWN(a) || !AB_FACT_KNOWN(b) || !near(a->value, b->value, 0))
 				continue;
-			ck_assert_msg(b->u >= a->u - 1e-9 * fmax(1, a->u), "%d: %s has u %g, and %g when <%s> is a guess", _i, name(i), a->u, b->u,
+			ck_assert_msg(b->u >= a->u - 1e-9 * fmax(1, a->u),
+			    "%d: %s has u %g, and %g when <%s> is a guess", _i, name(i), a->u, b->u,
 			    rj_name(batch, g));
-			ck_assert_msg(b->guess || near(a->u, b->u, 1e-9), "%d: u of %s grew from %g to %g by <%s>, and it is no guess", _i, name(i),
-			    a->u, b->u, rj_name(batch, g));
+			ck_assert_msg(b->guess || near(a->u, b->u, 1e-9),
+			    "%d: u of %s grew from %g to %g by <%s>, and it is no guess", _i, name(i), a->u, b->u,
+			    rj_name(batch, g));
 		}
 	}
 }
@@ -245,18 +257,21 @@ START_TEST(as_if_it_were_so_as_it_is)
 		struct ab_as_if as_if = { (int)i, d->kind == AB_FACT_NUMBER ? (d->lo + d->hi) / 2 : 1 };
 		memset(other, 0, sizeof other);
 		ck_assert_int_eq(ab_facts_recompute(batch, NULL, &fact_norms, &as_if, 1, arena, other, &diag), AB_OK);
-		ck_assert_msg(near(other[i].value, as_if.value, 0) && other[i].origin == AB_ORIGIN_ASSUMED && near(other[i].u, 0, 0),
-		    "%d: %s assumed %g is %g, origin %d, u %g", _i, d->name, as_if.value, other[i].value, (int)other[i].origin, other[i].u);
+		ck_assert_msg(near(other[i].value, as_if.value, 0) && other[i].origin == AB_ORIGIN_ASSUMED &&
+			near(other[i].u, 0, 0),
+		    "%d: %s assumed %g is %g, origin %d, u %g", _i, d->name, as_if.value, other[i].value,
+		    (int)other[i].origin, other[i].u);
 		for (size_t j = 0; j < ab_fact_defs()->n; j++)
-			ck_assert_msg(!AB_FACT_KNOWN(&other[j]) || (isfinite(other[j].value) && other[j].u >= 0), "%d: %s is %g when %s is assumed", _i,
-			    name(j), other[j].value, d->name);
+			ck_assert_msg(!AB_FACT_KNOWN(&other[j]) || (isfinite(other[j].value) && other[j].u >= 0),
+			    "%d: %s is %g when %s is assumed", _i, name(j), other[j].value, d->name);
 	}
 }
 END_TEST
 
 /* ---- the generator itself ---- */
 
-/* Every attribute of every element is met, and most draws pass the checks: else the properties above would prove little. */
+/* Every attribute of every element is met, and most draws pass the checks: else the properties above would prove
+ * little. */
 START_TEST(everything_is_drawn)
 {
 	struct rj_element *drawn[200];

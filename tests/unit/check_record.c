@@ -64,7 +64,8 @@ static const struct ab_elem_spec cask_children[] = {
 	{ 0 }
 };
 static const struct ab_elem_spec cellar_children[] = {
-	{ .name = "cask", .size = sizeof(struct cask), .at = offsetof(struct cellar, casks), .many = true, .required = true,
+	{ .name = "cask", .size = sizeof(struct cask), .at = offsetof(struct cellar, casks), .many = true,
+	    .required = true,
 		.attrs = cask_attrs, .children = cask_children, .may_guess = true },
 	{ .name = "lamp", .size = sizeof(struct lamp), .at = offsetof(struct cellar, lamp), .attrs = lamp_attrs },
 	{ .name = "note", .size = sizeof(struct tag), .at = offsetof(struct cellar, note), .has_text = true,
@@ -135,7 +136,8 @@ START_TEST(everything)
 	ck_assert_str_eq(friends[0], "a");
 	ck_assert_str_eq(friends[1], "b");
 	ck_assert_str_eq(friends[2], "c.d");
-	ck_assert(c->temp.known && c->temp.v > 12.22 && c->temp.v < 12.23 && c->temp.resolution > 0.55 && c->temp.resolution < 0.56);
+	ck_assert(c->temp.known && c->temp.v > 12.22 && c->temp.v < 12.23 && c->temp.resolution > 0.55 &&
+	    c->temp.resolution < 0.56);
 	ck_assert(c->shelves.known && c->shelves.v == 4);
 	ck_assert_int_eq(c->kind, 2);
 	ck_assert_int_eq(c->damp, AB_YES);
@@ -167,7 +169,8 @@ END_TEST
 
 START_TEST(any_prefix_will_do)
 {
-	ck_assert_msg(read_doc(&cellars, "<q:cellar xmlns:q='" NS "' id='c'><q:cask id='k'/></q:cellar>") == AB_OK, "%s", diag.text);
+	ck_assert_msg(read_doc(&cellars, "<q:cellar xmlns:q='" NS "' id='c'><q:cask id='k'/></q:cellar>") == AB_OK,
+	    "%s", diag.text);
 	ck_assert_int_eq(n_got, 1);
 }
 END_TEST
@@ -176,36 +179,45 @@ END_TEST
 #define ID64 "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
 
 static const struct { const char *title, *xml; enum ab_status st; long line; const char *says; } refused[] = {
-	{ "other root", "<pantry xmlns='" NS "'/>", AB_EINPUT, 1, "starts with <cellar xmlns=\"" NS "\"> or <cellars>" },
+	{ "other root", "<pantry xmlns='" NS "'/>", AB_EINPUT, 1,
+	    "starts with <cellar xmlns=\"" NS "\"> or <cellars>" },
 	{ "no namespace", "<cellar id='c'/>", AB_EINPUT, 1, "no namespace" },
 	{ "other namespace", "<cellar xmlns='urn:x' id='c'/>", AB_EINPUT, 1, "\"urn:x\"" },
 	{ "empty namespace inside", DOC("", "<lamp xmlns=''/>"), AB_EINPUT, 3, "\"lamp\" is not known" },
-	{ "unknown element", DOC("", "<barrel/>"), AB_EINPUT, 3, "in <cellar> the element \"barrel\" is not known here (allowed: cask, lamp, note)" },
+	{ "unknown element", DOC("", "<barrel/>"), AB_EINPUT, 3,
+	    "in <cellar> the element \"barrel\" is not known here (allowed: cask, lamp, note)" },
 	{ "a slip", DOC("", "<csk id='x'/>"), AB_EINPUT, 3, "did you mean \"cask\"?" },
 	{ "element in an empty one", DOC("", "<lamp><note/></lamp>"), AB_EINPUT, 3, "allowed: none" },
-	{ "unknown attribute", DOC("colour='red'", ""), AB_EINPUT, 1, "in <cellar> the attribute \"colour\" is not known here (allowed: id, name, friends" },
+	{ "unknown attribute", DOC("colour='red'", ""), AB_EINPUT, 1,
+	    "in <cellar> the attribute \"colour\" is not known here (allowed: id, name, friends" },
 	{ "attribute slip", DOC("shelve='3'", ""), AB_EINPUT, 1, "did you mean \"shelves\"?" },
 	{ "attribute of none", DOC("", "<note at='1'/>"), AB_EINPUT, 3, "allowed: none" },
 	{ "guess where none may be", DOC("guess='yes'", ""), AB_EINPUT, 1, "\"guess\" is not known" },
 	{ "guess is offered", DOC("", "<cask id='x' gess='yes'/>"), AB_EINPUT, 3, "did you mean \"guess\"?" },
-	{ "guess of what", DOC("", "<cask id='x' guess='maybe'/>"), AB_EINPUT, 3, "guess of <cask>: \"maybe\" is not known here (allowed: no, yes)" },
+	{ "guess of what", DOC("", "<cask id='x' guess='maybe'/>"), AB_EINPUT, 3,
+	    "guess of <cask>: \"maybe\" is not known here (allowed: no, yes)" },
 	{ "required attribute", DOC("", "<cask/>"), AB_EINPUT, 3, "<cask> has no id" },
 	{ "required child", "<cellar xmlns='" NS "' id='c'>\n</cellar>", AB_EINPUT, 1, "<cellar> has no <cask>" },
-	{ "a second lamp", DOC("", "<lamp/>\n<lamp/>"), AB_EINPUT, 4, "a second <lamp> in <cellar>; one is allowed (the first is in line 3)" },
+	{ "a second lamp", DOC("", "<lamp/>\n<lamp/>"), AB_EINPUT, 4,
+	    "a second <lamp> in <cellar>; one is allowed (the first is in line 3)" },
 	{ "text", DOC("", "\n\n free beer"), AB_EINPUT, 5, "the text \"free beer" },
 	{ "text in a lamp", DOC("", "<lamp>x</lamp>"), AB_EINPUT, 3, "in <lamp>, which holds no text" },
 	{ "text in CDATA", DOC("", "<![CDATA[x]]>"), AB_EINPUT, 3, "holds no text" },
-	{ "no unit", DOC("temp='12'", ""), AB_EINPUT, 1, "temp of <cellar>: \"12\" has no unit; write a temperature such as \"19.5 C\" (units: C, F, K)" },
+	{ "no unit", DOC("temp='12'", ""), AB_EINPUT, 1,
+	    "temp of <cellar>: \"12\" has no unit; write a temperature such as \"19.5 C\" (units: C, F, K)" },
 	{ "wrong unit", DOC("temp='12 L'", ""), AB_EINPUT, 1, "units: C, F, K" },
-	{ "too cold", DOC("temp='-6 C'", ""), AB_EINPUT, 1, "temp of <cellar>: \"-6 C\" (-6 C) is out of range; allowed is -5 to 30 C" },
+	{ "too cold", DOC("temp='-6 C'", ""), AB_EINPUT, 1,
+	    "temp of <cellar>: \"-6 C\" (-6 C) is out of range; allowed is -5 to 30 C" },
 	{ "too hot in F", DOC("temp='87 F'", ""), AB_EINPUT, 1, "\"87 F\" (30.555556 C) is out of range" },
 	{ "too small", DOC("", "<cask id='x' size='1 mL'/>"), AB_EINPUT, 3, "allowed is 0.5 to 1000 L" },
 	{ "too many shelves", DOC("shelves='13'", ""), AB_EINPUT, 1, "allowed is 0 to 12" },
 	{ "a unit on a bare number", DOC("shelves='3 L'", ""), AB_EINPUT, 1, "shelves of <cellar>" },
-	{ "word", DOC("kind='attic'", ""), AB_EINPUT, 1, "kind of <cellar>: \"attic\" is not known here (allowed: earth, vaulted-brick, garage)" },
+	{ "word", DOC("kind='attic'", ""), AB_EINPUT, 1,
+	    "kind of <cellar>: \"attic\" is not known here (allowed: earth, vaulted-brick, garage)" },
 	{ "word slip", DOC("kind='erth'", ""), AB_EINPUT, 1, "did you mean \"earth\"?" },
 	{ "empty word", DOC("kind=''", ""), AB_EINPUT, 1, "kind of <cellar>: \"\"" },
-	{ "long word", DOC("kind='earthearthearthearthearthearthearthearthearthearthearthearthearth'", ""), AB_EINPUT, 1, "not known" },
+	{ "long word", DOC("kind='earthearthearthearthearthearthearthearthearthearthearthearthearth'", ""),
+	    AB_EINPUT, 1, "not known" },
 	{ "yes or no", DOC("damp='1'", ""), AB_EINPUT, 1, "(allowed: no, yes)" },
 	{ "date", DOC("dug='March'", ""), AB_EINPUT, 1, "dug of <cellar>: \"March\" is no date" },
 	{ "date with a time", DOC("dug='2031-03-07T10:00'", ""), AB_EINPUT, 1, "write only the date" },
@@ -218,9 +230,11 @@ static const struct { const char *title, *xml; enum ab_status st; long line; con
 	{ "id of 65", "<cellar xmlns='" NS "' id='" ID64 "x'/>", AB_EINPUT, 1, "1 to 64" },
 	{ "one bad id of many", DOC("friends='a b/c d'", ""), AB_EINPUT, 1, "friends of <cellar>: \"b/c\" is no id" },
 	{ "attribute on the wrapper", "<cellars xmlns='" NS "' id='1'/>", AB_EINPUT, 1, "in <cellars> the attribute" },
-	{ "wrong thing in the wrapper", "<cellars xmlns='" NS "'>\n<cask/></cellars>", AB_EINPUT, 2, "in <cellars> the element \"cask\"" },
+	{ "wrong thing in the wrapper", "<cellars xmlns='" NS "'>\n<cask/></cellars>", AB_EINPUT, 2,
+	    "in <cellars> the element \"cask\"" },
 	{ "wrapper in the wrapper", "<cellars xmlns='" NS "'>\n<cellars/></cellars>", AB_EINPUT, 2, "\"cellars\"" },
-	{ "text in the wrapper", "<cellars xmlns='" NS "'>\nx</cellars>", AB_EINPUT, 2, "in <cellars>, which holds no text" },
+	{ "text in the wrapper", "<cellars xmlns='" NS "'>\nx</cellars>", AB_EINPUT, 2,
+	    "in <cellars>, which holds no text" },
 	{ "cellar in a cellar", DOC("", "<cellar id='d'/>"), AB_EINPUT, 3, "\"cellar\" is not known" },
 	{ "not well formed", DOC("", "<lamp>"), AB_EINPUT, 4, "not well-formed" },
 	{ "the terminal is safe", DOC("kind='\xc2\x9b" "2J'", ""), AB_EINPUT, 1, "\"?2J\"" },
@@ -239,7 +253,10 @@ END_TEST
 
 START_TEST(edges_are_let_in)
 {
-	ck_assert_int_eq(read_doc(&cellars, "<cellar xmlns='" NS "' id='" ID64 "' temp='-5 C' shelves='0'><cask id='k' size='1000 L'/></cellar>"), AB_OK);
+	ck_assert_int_eq(read_doc(&cellars,
+			     "<cellar xmlns='" NS "' id='" ID64
+			     "' temp='-5 C' shelves='0'><cask id='k' size='1000 L'/></cellar>"),
+	    AB_OK);
 	ck_assert_int_eq(read_doc(&cellars, DOC("temp='30 C' shelves='12' friends='' name=''", "")), AB_OK);
 	ck_assert_str_eq(got[0]->name, "");
 	ck_assert_uint_eq(got[0]->friends.n, 0);
@@ -280,7 +297,8 @@ static const char *make(int n, int m, const char *piece)
 	return xml.text;
 }
 
-static const struct { const char *title; int n, m; const char *piece; int stream; enum ab_status st; const char *says; } limits[] = {
+static const struct { const char *title; int n, m; const char *piece; int stream; enum ab_status st;
+    const char *says; } limits[] = {
 	{ "three records", 3, 0, "", 0, AB_OK, "" },
 	{ "four records", 4, 0, "", 0, AB_ELIMIT, "more than 3 <cellar>" },
 	{ "stream of many", 2000, 1, "<tag/>", 1, AB_OK, "" },
@@ -292,7 +310,8 @@ static const struct { const char *title; int n, m; const char *piece; int stream
 START_TEST(limit_rows)
 {
 	ab_str_init(&xml, 0);
-	enum ab_status st = read_doc(limits[_i].stream ? &stream : &cellars, make(limits[_i].n, limits[_i].m, limits[_i].piece));
+	enum ab_status st =
+	    read_doc(limits[_i].stream ? &stream : &cellars, make(limits[_i].n, limits[_i].m, limits[_i].piece));
 	ck_assert_msg(st == limits[_i].st, "%s: %s", limits[_i].title, diag.text);
 	ck_assert_msg(strstr(diag.text, limits[_i].says) != NULL, "%s: %s", limits[_i].title, diag.text);
 	if (st == AB_OK)
@@ -396,8 +415,10 @@ END_TEST
 
 static const char *const beers[] = { "porter", "stout", "pale-ale", "ale", "wheat", NULL };
 static const struct { const char *found, *nearest; } nears[] = {
-	{ "porter", "porter" }, { "porte", "porter" }, { "prter", "porter" }, { "potter", "porter" }, { "portreb", "porter" },
-	{ "PORTER", "porter" }, { "pilsner", NULL }, { "", NULL }, { "a", NULL }, { "al", NULL }, { "ale", "ale" }, { "sale", "ale" },
+	{ "porter", "porter" }, { "porte", "porter" }, { "prter", "porter" }, { "potter", "porter" },
+	{ "portreb", "porter" },
+	{ "PORTER", "porter" }, { "pilsner", NULL }, { "", NULL }, { "a", NULL }, { "al", NULL }, { "ale", "ale" },
+	{ "sale", "ale" },
 	{ "xyz", NULL }, { "stuot", "stout" }, { "wheats", "wheat" }, { "porterporterporter", NULL },
 	{ "pale ale", "pale-ale" },
 	{ "0123456789012345678901234567890123456789012345678901234567890123456789", NULL },
@@ -409,7 +430,8 @@ START_TEST(nearest_rows)
 	if (nears[_i].nearest == NULL)
 		ck_assert_msg(near == NULL, "%s: %s", nears[_i].found, near);
 	else
-		ck_assert_msg(near != NULL && strcmp(near, nears[_i].nearest) == 0, "%s: %s", nears[_i].found, near == NULL ? "none" : near);
+		ck_assert_msg(near != NULL && strcmp(near, nears[_i].nearest) == 0, "%s: %s", nears[_i].found,
+		    near == NULL ? "none" : near);
 }
 END_TEST
 

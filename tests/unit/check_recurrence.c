@@ -99,9 +99,10 @@ static const struct {
 	{ "one, innocent", 1, { NO }, 1, 0 },
 	{ "the newest weighs most", 2, { YES, NO }, 1.85, 0.85 / 1.85 },
 	{ "the other way round", 2, { NO, YES }, 1.85, 1 / 1.85 },
-	/* one that tells nothing, then a sure one: rates that stay with 0.85 make the first 0.85 E[r^2] / E[r] + 0.15 x 0.3, and by the
-	 * moments of Beta(0.6, 1.4) E[r^2] / E[r] = 1.6 / 3 */
-	{ "what is sure of one tells of the other", 2, { OPEN, YES }, 1.85, (0.85 * (0.85 * 1.6 / 3 + 0.045) + 1) / 1.85 },
+	/* one that tells nothing, then a sure one: rates that stay with 0.85 make the first 0.85 E[r^2] / E[r] +
+	 * 0.15 x 0.3, and by the moments of Beta(0.6, 1.4) E[r^2] / E[r] = 1.6 / 3 */
+	{ "what is sure of one tells of the other", 2, { OPEN, YES }, 1.85,
+	    (0.85 * (0.85 * 1.6 / 3 + 0.045) + 1) / 1.85 },
 	{ "what agrees with the prior changes nothing", 3, { OPEN, OPEN, OPEN }, 2.5725, 0.3 },
 	{ "three of four", 4, { YES, YES, NO, YES }, 3.186625, 1 - 0.85 / 3.186625 },
 };
@@ -125,13 +126,19 @@ END_TEST
 /* Four batches with these chances of the cause, under a prior of 0.3; the first weighs 0.614125, and so on. */
 static const double four[] = { 0.9, 0.7, 0.2, 0.1 }, weights[] = { 0.614125, 0.7225, 0.85, 1 };
 
-/* What is believed of them in the light of all four, and of one more like each: the sums of together.h (check_together.c holds them
- * against every way it can have been); held: what changes in force are expected to hold off. */
+/* What is believed of them in the light of all four, and of one more like each: the sums of together.h
+ * (check_together.c holds them against every way it can have been); held: what changes in force are expected to
+ * hold off. */
 static void in_the_light(const double *held, double *present, double *next)
 {
 	static const double alone = 0.3;
 	struct ab_together_batch batches[4];
-	struct ab_together_of together = { .batches = batches, .n_batches = 4, .n_causes = 1, .rate_batches = 2, .share_batches = 4, .keeps = 0.85,
+	struct ab_together_of together = { .batches = batches,
+		.n_batches = 4,
+		.n_causes = 1,
+		.rate_batches = 2,
+		.share_batches = 4,
+		.keeps = 0.85,
 		.rounds = 1 };
 	double ratio[4];
 	struct ab_together t;
@@ -175,22 +182,29 @@ static const struct {
 	{ "nothing adopted", HABIT("x", PREVENTS("warm", "0.5")), { { 2, NULL, 0 } }, { 0, NONE } },
 	{ "adopted at the third", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "x", AB_YES } }, { 2, LAST_TWO } },
 	{ "adopted, in no words", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "x", AB_UNKNOWN } }, { 2, LAST_TWO } },
-	{ "noted again later: the first counts", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "x", AB_YES }, { 3, "x", AB_YES } },
+	{ "noted again later: the first counts", HABIT("x", PREVENTS("warm", "0.5")),
+	    { { 2, "x", AB_YES }, { 3, "x", AB_YES } },
 	  { 2, LAST_TWO } },
 	{ "a trial is not kept", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "x", AB_NO } }, { 0, { 0, 0, 0.5, 0 } } },
-	{ "in free words: not known", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "something else", AB_YES } }, { 0, NONE } },
-	{ "too small a share to start anew", HABIT("x", PREVENTS("warm", "0.29")), { { 2, "x", AB_YES } }, { 0, { 0, 0, 0.29, 0.29 } } },
+	{ "in free words: not known", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "something else", AB_YES } },
+	    { 0, NONE } },
+	{ "too small a share to start anew", HABIT("x", PREVENTS("warm", "0.29")), { { 2, "x", AB_YES } },
+	    { 0, { 0, 0, 0.29, 0.29 } } },
 	{ "just enough", HABIT("x", PREVENTS("warm", "0.3")), { { 2, "x", AB_YES } }, { 2, { 0, 0, 0.3, 0.3 } } },
 	{ "for another cause", HABIT("x", PREVENTS("husky", "0.9")), { { 2, "x", AB_YES } }, { 0, NONE } },
-	{ "there from the first on: no before", HABIT("x", PREVENTS("warm", "0.5")), { { 0, "x", AB_YES } }, { 0, NONE } },
-	{ "two, one after the other: the newest", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("warm", "0.4")),
+	{ "there from the first on: no before", HABIT("x", PREVENTS("warm", "0.5")), { { 0, "x", AB_YES } },
+	    { 0, NONE } },
+	{ "two, one after the other: the newest",
+	    HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("warm", "0.4")),
 	  { { 2, "x", AB_YES }, { 3, "y", AB_YES } }, { 3, { 0, 0, 0.5, 1 - 0.5 * 0.6 } } },
-	{ "the order of the rules does not matter", HABIT("y", PREVENTS("warm", "0.4")) HABIT("x", PREVENTS("warm", "0.5")),
+	{ "the order of the rules does not matter",
+	    HABIT("y", PREVENTS("warm", "0.4")) HABIT("x", PREVENTS("warm", "0.5")),
 	  { { 2, "x", AB_YES }, { 3, "y", AB_YES } }, { 3, { 0, 0, 0.5, 1 - 0.5 * 0.6 } } },
 	{ "two at once work together", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("warm", "0.4")),
 	  { { 2, "x", AB_YES }, { 2, "y", AB_YES } }, { 2, { 0, 0, 0.7, 0.7 } } },
 	{ "a condition that fails takes the lower share",
-	  HABIT("x", PREVENTS("warm", "0.1") "<prevents cause='warm' share='0.9' source='estimate'><when fact='t.odd' is='yes'/></prevents>"),
+	  HABIT("x", PREVENTS("warm", "0.1")
+	  "<prevents cause='warm' share='0.9' source='estimate'><when fact='t.odd' is='yes'/></prevents>"),
 	  { { 2, "x", AB_YES } }, { 0, { 0, 0, 0.1, 0.1 } } },
 };
 
@@ -202,7 +216,8 @@ START_TEST(before_and_after_a_change)
 	for (size_t i = 0; i < 4; i++)
 		batch_with(four[i]);
 	for (size_t i = 0; i < 3 && splits[_i].notes[i].what != NULL; i++)
-		brewery_note(&b, b.cases[splits[_i].notes[i].at], splits[_i].notes[i].what, splits[_i].notes[i].adopted);
+		brewery_note(
+		    &b, b.cases[splits[_i].notes[i].at], splits[_i].notes[i].what, splits[_i].notes[i].adopted);
 	const struct ab_advice *advice = brewery_advise(&b);
 	as_counted(t, advice, &splits[_i].turn);
 	ck_assert_msg(fabs(of(advice, C_YOUNG)->data_weight - 3.186625) < 1e-9, "%s: other causes go on counting", t);
@@ -223,9 +238,11 @@ static const struct {
 	{ "in the profile, the day before", -1, 0, { .what = "x", .on = ON_DAY(4) }, { 2, LAST_TWO }, true },
 	{ "on the day, brewed in the morning", -1, 0, { .what = "x", .on = ON_DAY(5) }, { 2, LAST_TWO }, true },
 	{ "the day after", -1, 0, { .what = "x", .on = ON_DAY(6) }, { 3, LAST }, true },
-	{ "for its line: the first of it", -1, 0, { .what = "x", .on = ON_DAY(4), .line = "house" }, { 3, LAST }, true },
+	{ "for its line: the first of it", -1, 0, { .what = "x", .on = ON_DAY(4), .line = "house" }, { 3, LAST },
+	    true },
 	/* the second and the fourth, but not the third; 1.7225 of 2.5725 of the brewing since */
-	{ "for its line: what is brewed beside it goes on as before", -1, 0, { .what = "x", .on = ON_DAY(3), .line = "house" },
+	{ "for its line: what is brewed beside it goes on as before", -1, 0,
+	    { .what = "x", .on = ON_DAY(3), .line = "house" },
 	  { 1, { 0, 0.5, 0, 0.5 } }, true },
 	{ "for another line", -1, 0, { .what = "x", .on = ON_DAY(4), .line = "wheat" }, { 0, NONE }, false },
 	{ "after the last of its line", -1, 0, { .what = "x", .on = ON_DAY(6), .line = "shed" }, { 0, NONE }, false },
@@ -234,7 +251,8 @@ static const struct {
 	{ "in own words", -1, 0, { .text = "x", .on = ON_DAY(4) }, { 0, NONE }, false },
 	{ "another change", -1, 0, { .what = "y", .on = ON_DAY(4) }, { 0, NONE }, false },
 	{ "in both: the first counts", 3, AB_YES, { .what = "x", .on = ON_DAY(4) }, { 2, LAST_TWO }, true },
-	{ "tried in a journal, kept by the profile", 1, AB_NO, { .what = "x", .on = ON_DAY(4) }, { 2, { 0, 0.5, 0.5, 0.5 } }, true },
+	{ "tried in a journal, kept by the profile", 1, AB_NO, { .what = "x", .on = ON_DAY(4) },
+	    { 2, { 0, 0.5, 0.5, 0.5 } }, true },
 };
 
 START_TEST(noted_in_the_profile)
@@ -251,20 +269,22 @@ START_TEST(noted_in_the_profile)
 		ck_assert_ptr_nonnull(batch);
 		*batch = *b.cases[i]->batch;
 		batch->line = lines[i];
-		batch->brewed = (struct ab_when){ .known = true, .s = (double)(2 * i + 1) * 86400 + (i == 2 ? 28800 : 43200) };
+		batch->brewed =
+		    (struct ab_when){ .known = true, .s = (double)(2 * i + 1) * 86400 + (i == 2 ? 28800 : 43200) };
 		b.cases[i]->batch = batch;
 	}
 	if (profiles[_i].note.on.known)
-		*(struct ab_changed *)brewery_push(&b, &b.profile->changed, sizeof(struct ab_changed)) = profiles[_i].note;
+		*(struct ab_changed *)brewery_push(&b, &b.profile->changed, sizeof(struct ab_changed)) =
+		    profiles[_i].note;
 	const struct ab_advice *advice = brewery_advise(&b);
 	as_counted(t, advice, &profiles[_i].turn);
 	ck_assert_msg(brewery_item(&b, advice, "x")->owned == profiles[_i].owned, "%s: there or not", t);
 }
 END_TEST
 
-/* A batch since the change of which nothing is known speaks neither for nor against it. Where it is known, by the moments of Beta(0.6, 1.4),
- * E[r] = 0.3 and E[r^2] = 0.16, and of what is let through, E[l] = 0.5 and E[l^2] = 0.3 of Beta(2, 2): one more is E[(r l)^2] / E[r l] or
- * (E[r l] - E[(r l)^2]) / (1 - E[r l]), with 0.85; else 0.15. */
+/* A batch since the change of which nothing is known speaks neither for nor against it. Where it is known, by the
+ * moments of Beta(0.6, 1.4), E[r] = 0.3 and E[r^2] = 0.16, and of what is let through, E[l] = 0.5 and E[l^2] = 0.3
+ * of Beta(2, 2): one more is E[(r l)^2] / E[r l] or (E[r l] - E[(r l)^2]) / (1 - E[r l]), with 0.85; else 0.15. */
 #define LET 0.15
 #define TWICE (0.16 * 0.3)
 static const struct { const char *title; double present, p; } silent[] = {
@@ -321,7 +341,8 @@ START_TEST(loads_by_family)
 	b.cases[0]->evidence.family = 1;   /* odd: butter weighs 1.5, slight paper is meant */
 	const struct ab_advice *advice = brewery_advise(&b);
 	ck_assert_double_eq_tol(of(advice, C_WARM)->expected, 0.3 * 2.4 * 1.5, 1e-12);
-	/* paper counts from moderate on, then from the ground up: 2 x 0.2 + 0.05 grades of 2 each (0.75 grades where none is meant) */
+	/* paper counts from moderate on, then from the ground up: 2 x 0.2 + 0.05 grades of 2 each (0.75 grades
+	 * where none is meant) */
 	ck_assert_double_eq_tol(of(advice, C_STALE)->expected, 0.2 * 2 * (2 * 0.2 + 0.05), 1e-12);
 	ck_assert_double_eq_tol(of(advice, C_HUSKY)->expected, 0.15 * 2 * (2 * 0.2), 1e-12);
 	ck_assert_double_eq(of(advice, C_YOUNG)->expected, 0);   /* nothing is wrong with young beer */
@@ -332,8 +353,10 @@ START_TEST(loads_by_family)
 	/* nothing was tasted: the rules' figure at a third, as home brewers report */
 	ck_assert_double_eq_tol(advice->load_before, (0.3 * 2.4 + 0.2 * 1.5 + 0.15 * 1.2) / 3, 1e-12);
 	/* flawless: no leak of 0.02 and 0.05, no cause with a noticeable fault, all brought down alike */
-	ck_assert_double_eq_tol(advice->flawless_before, cbrt(0.98 * 0.95) * (1 - 0.3 * 0.5 / 3) * (1 - 0.2 * 0.5 / 3) * (1 - 0.15 * 0.4 / 3), 1e-12);
-	ck_assert_double_eq_tol(advice->flawless_after, cbrt(0.98 * 0.95) * (1 - 0.3 * 0.5 / 3) * (1 - 0.2 * 0.5 / 3) * (1 - 0.15 * 0.5 * 0.4 / 3), 1e-12);
+	ck_assert_double_eq_tol(advice->flawless_before,
+	    cbrt(0.98 * 0.95) * (1 - 0.3 * 0.5 / 3) * (1 - 0.2 * 0.5 / 3) * (1 - 0.15 * 0.4 / 3), 1e-12);
+	ck_assert_double_eq_tol(advice->flawless_after,
+	    cbrt(0.98 * 0.95) * (1 - 0.3 * 0.5 / 3) * (1 - 0.2 * 0.5 / 3) * (1 - 0.15 * 0.5 * 0.4 / 3), 1e-12);
 	ck_assert_uint_eq(advice->n_recurrences, C_CAUSES);
 	for (size_t i = 1; i < C_CAUSES; i++)
 		ck_assert(advice->recurrences[i - 1].load >= advice->recurrences[i].load);
@@ -359,7 +382,8 @@ START_TEST(one_family_asked_for)
 	b.options.family = asked[_i].family;
 	const struct ab_recurrence *r = of(brewery_advise(&b), C_WARM);
 	ck_assert_msg(fabs(r->p - one_more((const int[]){ YES, NO }, 2)) < 1e-8, "%s: %g", asked[_i].title, r->p);
-	ck_assert_msg(fabs(r->expected - r->p * asked[_i].warm_load) < 1e-12, "%s: expected %g", asked[_i].title, r->expected);
+	ck_assert_msg(fabs(r->expected - r->p * asked[_i].warm_load) < 1e-12, "%s: expected %g", asked[_i].title,
+	    r->expected);
 }
 END_TEST
 
@@ -373,7 +397,8 @@ static void brews(int family, double share)
 	x->share = (struct ab_num){ .v = share, .known = share > 0 };
 }
 
-static const struct { const char *title; bool profile; int families[2]; double shares[2]; const char *asked; double warm_load; } priors[] = {
+static const struct { const char *title; bool profile; int families[2]; double shares[2]; const char *asked;
+    double warm_load; } priors[] = {
 	{ "no profile", false, { -1, -1 }, { 0, 0 }, NULL, 2.4 },
 	{ "a profile that tells nothing", true, { -1, -1 }, { 0, 0 }, NULL, 2.4 },
 	{ "one family", true, { 1, -1 }, { 1, 0 }, NULL, 2.4 * 1.5 },
@@ -394,9 +419,11 @@ START_TEST(no_batches)
 	b.options.family = priors[_i].asked;
 	const struct ab_advice *advice = brewery_advise(&b);
 	const struct ab_recurrence *r = of(advice, C_WARM);
-	ck_assert_msg(fabs(r->p - 0.3) < 1e-12 && r->data_weight == 0 && isnan(r->observed), "%s: %g", priors[_i].title, r->p);
+	ck_assert_msg(fabs(r->p - 0.3) < 1e-12 && r->data_weight == 0 && isnan(r->observed), "%s: %g",
+	    priors[_i].title, r->p);
 	ck_assert_msg(fabs(r->load - 0.3 * priors[_i].warm_load / 3) < 1e-12, "%s: load %g", priors[_i].title, r->load);
-	ck_assert_msg(strstr(advice->reason, "No batch of yours was read") == advice->reason, "%s: %s", priors[_i].title, advice->reason);
+	ck_assert_msg(strstr(advice->reason, "No batch of yours was read") == advice->reason, "%s: %s",
+	    priors[_i].title, advice->reason);
 	ck_assert_uint_eq(advice->n_batches, 0);
 	ck_assert_int_eq(brewery_item(&b, advice, "x")->basis, AB_BASIS_RATED);
 	ck_assert_double_eq_tol(brewery_item(&b, advice, "x")->gain, r->load / 2, 1e-12);

@@ -47,7 +47,8 @@ START_TEST(prior_alone_follows_the_normal)
 	b.log_odds[0] = -1;
 	odds_step[0] = 0.8;
 	ck_assert_int_eq(ab_net_redraw(&b.net, &steps, 10000, 5, &range, &diag), AB_OK);
-	/* Standard error of a 10 % quantile of 10,000 draws: sqrt(.1 x .9 / 10000) / density = 0.017 sd; four of them allowed. */
+	/* Standard error of a 10 % quantile of 10,000 draws: sqrt(.1 x .9 / 10000) / density = 0.017 sd; four of
+	 * them allowed. */
 	ck_assert_double_eq_tol(log(p_low[0] / (1 - p_low[0])), -1 - z10 * 0.8, 4 * 0.017 * 0.8);
 	ck_assert_double_eq_tol(log(p_high[0] / (1 - p_high[0])), -1 + z10 * 0.8, 4 * 0.017 * 0.8);
 	ck_assert_double_eq(high[0], 0);
@@ -153,8 +154,10 @@ START_TEST(impossible_draws_are_drawn_again)
 END_TEST
 
 static const struct { double p, by, want; } moves[] = {
-	{ 0.5, 0, 0.5 }, { 0, 3, 0 }, { 1, -3, 1 }, { 0.5, 1.0986122886681098, 0.75 }, { 0.5, -1.0986122886681098, 0.25 },
-	{ 0.9, -2.1972245773362196, 0.5 }, { 1e-9, 2.302585092994046, 9.99999991e-9 }, { 0.2, 800, 1 }, { 0.2, -800, 0 },
+	{ 0.5, 0, 0.5 }, { 0, 3, 0 }, { 1, -3, 1 }, { 0.5, 1.0986122886681098, 0.75 },
+	{ 0.5, -1.0986122886681098, 0.25 },
+	{ 0.9, -2.1972245773362196, 0.5 }, { 1e-9, 2.302585092994046, 9.99999991e-9 }, { 0.2, 800, 1 },
+	{ 0.2, -800, 0 },
 };
 
 START_TEST(logit_moves)
@@ -169,7 +172,8 @@ START_TEST(tails_stay_monotone)
 	uint64_t r = 3;
 
 	for (int k = 0; k < 20000; k++) {
-		double p = brute_random(&r), q = k % 3 ? p * brute_random(&r) : nextafter(p, 0), by = 20 * (brute_random(&r) - 0.5);
+		double p = brute_random(&r), q = k % 3 ? p * brute_random(&r) : nextafter(p, 0),
+		       by = 20 * (brute_random(&r) - 0.5);
 
 		ck_assert_double_le(ab_logit_move(q, by), nextafter(ab_logit_move(p, by), 2));
 	}
@@ -180,7 +184,8 @@ START_TEST(tails_stay_monotone)
 		brute_make(&b, seed, seed % 2 ? BRUTE_MIXED : BRUTE_STRONG, 10, 6, 0.5);
 		fill(tail_step, BRUTE_LINKS, 2);
 		st = ab_net_redraw(&b.net, &steps, 200, seed, &range, &diag);
-		ck_assert_msg(st == AB_OK || (st == AB_EIMPOSSIBLE && ab_net_solve(&b.net, &beliefs, NULL) == st), "%s", diag.text);
+		ck_assert_msg(st == AB_OK || (st == AB_EIMPOSSIBLE && ab_net_solve(&b.net, &beliefs, NULL) == st),
+		    "%s", diag.text);
 		ab_diag_init(&diag);
 	}
 }
@@ -203,7 +208,8 @@ START_TEST(wrong_is_refused)
 		b.leak[0] = (struct ab_tail){ { 1, 0, 0, 0 } };
 		b.finding[0] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
 	}
-	ck_assert_msg(ab_net_redraw(&b.net, &steps, wrong[_i].n, 1, &range, &diag) == wrong[_i].want, "%s", wrong[_i].title);
+	ck_assert_msg(
+	    ab_net_redraw(&b.net, &steps, wrong[_i].n, 1, &range, &diag) == wrong[_i].want, "%s", wrong[_i].title);
 	ck_assert_msg(diag.text[0] != '\0', "%s: no word", wrong[_i].title);
 }
 END_TEST
@@ -225,7 +231,8 @@ START_TEST(memory_may_run_out)
 }
 END_TEST
 
-/* The range of a set: of one cause it is that cause's own; of all it holds the value as given and lies above the largest member's. */
+/* The range of a set: of one cause it is that cause's own; of all it holds the value as given and lies above the
+ * largest member's. */
 START_TEST(sets_have_ranges)
 {
 	static const unsigned char first[BRUTE_CAUSES] = { 1 }, all[BRUTE_CAUSES] = { 1, 1, 1, 1, 1, 1 };

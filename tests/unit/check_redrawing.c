@@ -1,5 +1,6 @@
-/* check_redrawing.c - worlds drawn again: with nothing moved they are the problem as it was reckoned; one that was moved is
- * what comes of reckoning all from the start on its rules; and what sets of changes take is what their definition says
+/* check_redrawing.c - worlds drawn again: with nothing moved they are the problem as it was reckoned; one that was
+ * moved is what comes of reckoning all from the start on its rules; and what sets of changes take is what their
+ * definition says
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -36,13 +37,17 @@ static void tear_down(void)
 
 #define X50(body) BUY("x", "50", body)
 #define Y50(body) BUY("y", "50", body)
-#define MANY HABIT("h", COOLS PREVENTS("warm", "0.4")) X50(PREVENTS("warm", "0.5") PREVENTS("husky", "0.3")) Y50(FRESHENS PREVENTS("stale", "0.7")) \
+#define MANY HABIT("h", COOLS PREVENTS("warm", "0.4")) X50(PREVENTS("warm", "0.5") PREVENTS("husky", "0.3")) \
+	Y50(FRESHENS PREVENTS("stale", "0.7")) \
 	BUY("z", "20", PREVENTS("husky", "0.6") "<needs change='h'/>") \
-	CHANGE("g", "upgrade", "cold", "stage='ferment' cost='30' minutes='5' running='1' running-per-year='4' group='boxes'", \
+	CHANGE("g", "upgrade", "cold", "stage='ferment' cost='30' minutes='5' running='1' running-per-year='4' " \
+	"group='boxes'", \
 	"<sets fact='t.over' at-most='2 K' source='estimate'/>" PREVENTS("warm", "0.6")) \
-	CHANGE("i", "habit", "cold", "stage='ferment' cost='0' minutes='-10' group='boxes'", PREVENTS("warm", "0.2") PREVENTS("stale", "0.3")) \
+	CHANGE("i", "habit", "cold", "stage='ferment' cost='0' minutes='-10' group='boxes'", PREVENTS("warm", \
+	"0.2") PREVENTS("stale", "0.3")) \
 	CHANGE("w", "habit", "cold", "stage='ferment' cost='0'", \
-	"<prevents cause='stale' share='0.1' source='estimate'/><prevents cause='stale' share='0.35' source='estimate'><when fact='t.control' is='fridge'/></prevents>")
+	"<prevents cause='stale' share='0.1' source='estimate'/>" \
+	"<prevents cause='stale' share='0.35' source='estimate'><when fact='t.control' is='fridge'/></prevents>")
 
 enum { UNKNOWN = -99, ODD_CONTROL = 2 };
 
@@ -186,7 +191,8 @@ static bool may_be(const struct ab_problem *p, const struct ab_joint *j, unsigne
 {
 	for (size_t i = 0; i < j->n; i++)
 		for (size_t k = 0; k < i; k++)
-			if (mask >> i & 1 && mask >> k & 1 && p->group[j->changes[i]] >= 0 && p->group[j->changes[i]] == p->group[j->changes[k]])
+			if (mask >> i & 1 && mask >> k & 1 && p->group[j->changes[i]] >= 0 &&
+			    p->group[j->changes[i]] == p->group[j->changes[k]])
 				return false;
 	return true;
 }
@@ -206,8 +212,9 @@ static size_t same_tables(const char *title, const struct ab_problem *x, const s
 			if (!may_be(x, one, mask))
 				continue;
 			ck_assert_msg(all, "%s: cause %d, set %x is not in both", title, one->cause, mask);
-			ck_assert_msg(fabs(one->share[mask] - other->share[there]) <= tol, "%s: cause %d, set %x: %.12g and %.12g", title,
-			    one->cause, mask, one->share[mask], other->share[there]);
+			ck_assert_msg(fabs(one->share[mask] - other->share[there]) <= tol,
+			    "%s: cause %d, set %x: %.12g and %.12g", title, one->cause, mask, one->share[mask],
+			    other->share[there]);
 			compared += one->share[mask] > 0 && one->share[mask] < 1;
 		}
 	}
@@ -236,7 +243,8 @@ static double most_apart(const struct ab_problem *x, const struct ab_problem *y)
 static void same_loads(const char *title, const double *x, const double *y, double tol)
 {
 	for (size_t i = 0; i < b.k->n_causes; i++)
-		ck_assert_msg(fabs(x[i] - y[i]) <= tol * fmax(x[i], 1e-3), "%s: load of cause %zu: %.12g and %.12g", title, i, x[i], y[i]);
+		ck_assert_msg(fabs(x[i] - y[i]) <= tol * fmax(x[i], 1e-3), "%s: load of cause %zu: %.12g and %.12g",
+		    title, i, x[i], y[i]);
 }
 
 static double best_of(const struct ab_problem *p, unsigned char *chosen)
@@ -259,10 +267,12 @@ static void rules_as_written(const char *title)
 		for (size_t j = 0; j < b.k->causes[i].n_signs; j++)
 			ck_assert_msg(r.e.sign[i][j] == 1, "%s", title);
 		for (size_t j = 0; j < b.k->causes[i].n_links; j++)
-			ck_assert_mem_eq(drawn->causes[i].links[j].tail, b.k->causes[i].links[j].tail, sizeof b.k->causes[i].links[j].tail);
+			ck_assert_mem_eq(drawn->causes[i].links[j].tail, b.k->causes[i].links[j].tail,
+			    sizeof b.k->causes[i].links[j].tail);
 	}
 	for (size_t u = 0; u < b.k->n_changes; u++)
-		ck_assert_msg(r.e.change[u].price == 1 && r.e.change[u].minutes == 1 && r.e.change[u].reach == 0, "%s", title);
+		ck_assert_msg(r.e.change[u].price == 1 && r.e.change[u].minutes == 1 && r.e.change[u].reach == 0,
+		    "%s", title);
 }
 
 static void as_reckoned(const char *title)
@@ -280,10 +290,12 @@ static void as_reckoned(const char *title)
 	ck_assert_msg(fabs(best - redrawn) <= 1e-11 * best, "%s: the best removes %g and %g", title, best, redrawn);
 	for (size_t u = 0; u < b.k->n_changes; u++)
 		plan[u] = a.out->items[u].chosen;
-	ck_assert_msg(fabs(ab_plan_removed(&r.problem, plan) - ab_plan_removed(&as_it_was, plan)) <= 1e-11 * best, "%s: ours", title);
+	ck_assert_msg(fabs(ab_plan_removed(&r.problem, plan) - ab_plan_removed(&as_it_was, plan)) <= 1e-11 * best,
+	    "%s: ours", title);
 }
 
-/* As it is opened, after a draw of which nothing was moved, and after one that comes behind others: they leave nothing. */
+/* As it is opened, after a draw of which nothing was moved, and after one that comes behind others: they leave
+ * nothing. */
 START_TEST(nothing_moved)
 {
 	const char *title = worlds[_i].title;
@@ -332,7 +344,9 @@ static struct brewery *diagnosed_again(void)
 
 		*c = *b.cases[i];
 		if (c->evidence.finding != NULL)
-			ck_assert_int_eq(ab_diagnose(&r.e.drawn, c->facts, &c->evidence, &options, b.arena, &c->diagnosis, &b.diag), AB_OK);
+			ck_assert_int_eq(ab_diagnose(&r.e.drawn, c->facts, &c->evidence, &options, b.arena,
+					     &c->diagnosis, &b.diag),
+			    AB_OK);
 	}
 	return &other;
 }
@@ -347,8 +361,9 @@ static void same_costs(const char *title)
 		ck_assert_double_eq_tol(x[AXIS_MONEY], y[AXIS_MONEY] * buy, 1e-9);
 		ck_assert_double_eq_tol(x[AXIS_RUNNING], y[AXIS_RUNNING] * p, 1e-9);
 		ck_assert_double_eq_tol(x[AXIS_MINUTES], y[AXIS_MINUTES] * r.e.change[u].minutes, 1e-9);
-		ck_assert_msg(fabs(x[AXIS_WHOLE] - (x[AXIS_MONEY] + x[AXIS_RUNNING])) < 1e-9 && x[AXIS_HABITS] == y[AXIS_HABITS], "%s: %zu",
-		    title, u);
+		ck_assert_msg(fabs(x[AXIS_WHOLE] - (x[AXIS_MONEY] + x[AXIS_RUNNING])) < 1e-9 &&
+			x[AXIS_HABITS] == y[AXIS_HABITS],
+		    "%s: %zu", title, u);
 	}
 }
 
@@ -388,8 +403,8 @@ START_TEST(from_the_start)
 }
 END_TEST
 
-/* Of several batches, taken together in rounds, one round carried to where twelve came is a shortcut: how far off it is printed,
- * beside how far the worlds move at all. */
+/* Of several batches, taken together in rounds, one round carried to where twelve came is a shortcut: how far off
+ * it is printed, beside how far the worlds move at all. */
 START_TEST(several_from_the_start)
 {
 	double off = 0, moves = 0, worst = 0, apart = 0;
@@ -417,8 +432,8 @@ START_TEST(several_from_the_start)
 		apart = fmax(apart, most_apart(&r.problem, &again.problem));
 		inside_close(&again);
 	}
-	printf("# %s: a load moves by %.3f of all on average; carried it is off by %.4f, at worst %.3f\n", worlds[_i].title, moves / (double)n,
-	    off / (double)n, worst);
+	printf("# %s: a load moves by %.3f of all on average; carried it is off by %.4f, at worst %.3f\n",
+	    worlds[_i].title, moves / (double)n, off / (double)n, worst);
 	ck_assert_double_lt(off, moves / 4);
 	ck_assert(worlds[_i].tasted || (worst < 1e-9 && apart < 1e-9));   /* nothing tasted, nothing to carry */
 }
@@ -426,9 +441,9 @@ END_TEST
 
 /* ---- loads: how far own glasses are believed, and what is reported ---- */
 
-/* load = (batches x rules x reported + seen) / (batches + weight): of the same rules drawn twice, once with all that follows them
- * drawn too and once with that left alone, in the order they are said to come; `weight` and what is seen of it are as reckoned from
- * the start. The steps are those that redrawing.c and estimates.c tell. */
+/* load = (batches x rules x reported + seen) / (batches + weight): of the same rules drawn twice, once with all
+ * that follows them drawn too and once with that left alone, in the order they are said to come; `weight` and what
+ * is seen of it are as reckoned from the start. The steps are those that redrawing.c and estimates.c tell. */
 static void loads_of_one(const struct brewery *drawn_again, unsigned long seed)
 {
 	const double step = 0.5, chance = 0.8;
@@ -445,7 +460,8 @@ static void loads_of_one(const struct brewery *drawn_again, unsigned long seed)
 		double f = exp(step * gsl_ran_gaussian_ziggurat(twin, 1)), weight = again.loads[i].weight,
 		    want = (batches * again.loads[i].rules * reported + f * again.loads[i].seen) / (batches + weight);
 
-		ck_assert_msg(fabs(r.load[i] - want) < 1e-7 * fmax(want, 1e-3), "seed %lu, cause %zu: %.12g, not %.12g", seed, i, r.load[i], want);
+		ck_assert_msg(fabs(r.load[i] - want) < 1e-7 * fmax(want, 1e-3),
+		    "seed %lu, cause %zu: %.12g, not %.12g", seed, i, r.load[i], want);
 	}
 	ck_assert_uint_eq(inside_rng_given(twin), inside_rng_given(rng));
 	inside_close(&again);
@@ -485,7 +501,8 @@ static void moved_facts(const struct ab_fact *facts, const int *changes, size_t 
 			struct ab_fact *f = &after[set->slot];
 
 			if (AB_FACT_KNOWN(f))
-				f->value = set->mode == AB_SET_AT_MOST ? fmin(f->value, set->value) : fmax(f->value, set->value);
+				f->value = set->mode == AB_SET_AT_MOST ? fmin(f->value, set->value)
+								       : fmax(f->value, set->value);
 		}
 }
 
@@ -494,7 +511,8 @@ static bool replays(int change, size_t cause, const struct ab_fact *facts)
 {
 	for (size_t s = 0; s < b.k->changes[change].n_sets; s++)
 		for (size_t j = 0; j < b.k->causes[cause].n_signs; j++)
-			if (b.k->causes[cause].signs[j].slot == b.k->changes[change].sets[s].slot && AB_FACT_KNOWN(&facts[b.k->changes[change].sets[s].slot]))
+			if (b.k->causes[cause].signs[j].slot == b.k->changes[change].sets[s].slot &&
+			    AB_FACT_KNOWN(&facts[b.k->changes[change].sets[s].slot]))
 				return true;
 	return false;
 }
@@ -504,7 +522,8 @@ static double rated(const struct ab_knowledge *k, int change, size_t cause, cons
 	double share = 0;
 
 	for (size_t i = 0; i < k->changes[change].n_prevents; i++)
-		if ((size_t)k->changes[change].prevents[i].cause == cause && ab_conds_hold(&k->changes[change].prevents[i].when, facts))
+		if ((size_t)k->changes[change].prevents[i].cause == cause &&
+		    ab_conds_hold(&k->changes[change].prevents[i].when, facts))
 			share = k->changes[change].prevents[i].share;
 	return share;
 }
@@ -574,7 +593,8 @@ static const struct ab_tried *tried(int change, int cause)
 	return NULL;
 }
 
-/* What own batches found of it alone, moved by z of its own spread, but no further than two steps of a chance: held to that. */
+/* What own batches found of it alone, moved by z of its own spread, but no further than two steps of a chance: held
+ * to that. */
 static double held_to(const struct ab_tried *t, double z, double as_written, double now)
 {
 	double s = t->share, step = fmin(t->sd / (s * (1 - s)), 1.6), found = 1 / (1 + (1 / s - 1) * exp(-z * step));
@@ -602,11 +622,15 @@ static size_t learned(const struct ab_joint *j, const double *as_written, const 
 
 		if (t == NULL)
 			continue;
-		held = held_to(t, z[(size_t)j->changes[i] * b.k->n_causes + (size_t)j->cause], as_written[1U << i], share[1U << i]);
+		held = held_to(t, z[(size_t)j->changes[i] * b.k->n_causes + (size_t)j->cause], as_written[1U << i],
+		    share[1U << i]);
 		n++;
 		for (unsigned mask = 1; mask < 1U << j->n; mask++)
 			if (mask >> i & 1)
-				share[mask] = fmin(fmax(share[mask & ~(1U << i)] + held * (share[mask] - share[mask & ~(1U << i)]), 0), 1);
+				share[mask] = fmin(
+				    fmax(share[mask & ~(1U << i)] + held * (share[mask] - share[mask & ~(1U << i)]),
+					0),
+				    1);
 	}
 	return n;
 }
@@ -652,8 +676,9 @@ static size_t fill_by_definition(const char *title, unsigned long long seed)
 		r.e.change = moved;
 		n += learned(joint, written, r.z, want);
 		for (unsigned mask = 0; mask < 1U << joint->n; mask++)
-			ck_assert_msg(fabs(joint->share[mask] - want[mask]) < 1e-9, "%s %llu: cause %d, set %x: %.12g, by the definition %.12g", title,
-			    seed, joint->cause, mask, joint->share[mask], want[mask]);
+			ck_assert_msg(fabs(joint->share[mask] - want[mask]) < 1e-9,
+			    "%s %llu: cause %d, set %x: %.12g, by the definition %.12g", title, seed, joint->cause,
+			    mask, joint->share[mask], want[mask]);
 	}
 	return n;
 }
@@ -677,7 +702,8 @@ START_TEST(sets_by_their_definition)
 }
 END_TEST
 
-/* A world of sure rules: what own batches taught is drawn within its own spread, and nothing else of what sets take moves. */
+/* A world of sure rules: what own batches taught is drawn within its own spread, and nothing else of what sets take
+ * moves. */
 static void only_learned(int row, bool in_doubt)
 {
 	static double want[1 << AB_PLAN_JOINT], written[1 << AB_PLAN_JOINT];
@@ -700,8 +726,9 @@ static void only_learned(int row, bool in_doubt)
 			memcpy(want, written, sizeof want);
 			n += learned(joint, written, r.z, want);
 			for (unsigned mask = 0; mask < 1U << joint->n; mask++)
-				ck_assert_msg(fabs(joint->share[mask] - want[mask]) < 1e-9, "%s: cause %d, set %x: %.12g, not %.12g", worlds[row].title,
-				    joint->cause, mask, joint->share[mask], want[mask]);
+				ck_assert_msg(fabs(joint->share[mask] - want[mask]) < 1e-9,
+				    "%s: cause %d, set %x: %.12g, not %.12g", worlds[row].title, joint->cause, mask,
+				    joint->share[mask], want[mask]);
 		}
 	}
 	ck_assert_uint_gt(n, 0);
@@ -714,7 +741,8 @@ START_TEST(only_what_was_learned)
 }
 END_TEST
 
-/* However little own batches tell of a change, no world moves its share by more than two steps of a chance at one error. */
+/* However little own batches tell of a change, no world moves its share by more than two steps of a chance at one
+ * error. */
 START_TEST(learned_in_doubt)
 {
 	only_learned(_i, true);
@@ -723,8 +751,8 @@ END_TEST
 
 /* ---- one round ---- */
 
-/* What each world is held against is what one round of messages makes of the rules as written, not where all rounds end: with more
- * than one, redraws would take as many times as long. */
+/* What each world is held against is what one round of messages makes of the rules as written, not where all rounds
+ * end: with more than one, redraws would take as many times as long. */
 START_TEST(one_round_as_written)
 {
 	struct ab_together_of of;
@@ -742,7 +770,8 @@ START_TEST(one_round_as_written)
 	for (size_t i = 0; i < of.n_batches * b.k->n_causes; i++) {
 		double p = once.present[i];
 
-		ck_assert(isnan(r.first.present[i]) ? p <= 0 || p >= 1 : fabs(r.first.present[i] - log(p / (1 - p))) < 1e-9);
+		ck_assert(isnan(r.first.present[i]) ? p <= 0 || p >= 1
+						    : fabs(r.first.present[i] - log(p / (1 - p))) < 1e-9);
 		apart = fmax(apart, fabs(p - settled.present[i]));
 	}
 	ck_assert_double_gt(apart, 1e-3);   /* or one round were as good as all */
@@ -772,7 +801,8 @@ START_TEST(out_of_memory)
 		ab_alloc_fail_at(-1);
 		redrawing_close(&again);
 		ab_arena_free(fresh.arena);
-		ck_assert_msg(st == AB_OK || (st == AB_ENOMEM && b.diag.text[0] != '\0'), "allocation %ld: status %d", at, (int)st);
+		ck_assert_msg(st == AB_OK || (st == AB_ENOMEM && b.diag.text[0] != '\0'),
+		    "allocation %ld: status %d", at, (int)st);
 	}
 	ck_assert_int_eq(st, AB_OK);
 	ck_assert_int_gt(at, 8);

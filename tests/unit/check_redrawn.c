@@ -1,7 +1,8 @@
-/* check_redrawn.c - worlds drawn again on the project's own rules: the journals of the examples, and a trouble that is told
+/* check_redrawn.c - worlds drawn again on the project's own rules: the journals of the examples, and a trouble that
+ * is told
  *
- * With nothing moved, all is as it was reckoned; of one told trouble, which nothing is carried over to, a world that was moved is what
- * comes of reckoning all from the start on its rules.
+ * With nothing moved, all is as it was reckoned; of one told trouble, which nothing is carried over to, a world
+ * that was moved is what comes of reckoning all from the start on its rules.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -24,7 +25,8 @@ static struct redrawing r;
 static const struct { const char *title; size_t batches; const char *troubles; } rows[] = {
 	{ "the examples", MOST_BATCHES, "" },
 	{ "the examples, and a trouble", MOST_BATCHES, "<trouble fault='buttery'/>" },
-	{ "their first three, two faults and a cause", 3, "<trouble fault='buttery'/><trouble fault='green apple'/><trouble cause='ferment-swings'/>" },
+	{ "their first three, two faults and a cause", 3,
+	    "<trouble fault='buttery'/><trouble fault='green apple'/><trouble cause='ferment-swings'/>" },
 	{ "nothing but a trouble", 0, "<trouble fault='buttery'/>" },
 	{ "nothing but two", 0, "<trouble fault='wet cardboard'/><trouble fault='solvent'/>" },
 };
@@ -47,7 +49,8 @@ static void read_examples(size_t most)
 	snprintf(path, sizeof path, "%s/examples/[0-9]*.xml", getenv("top_srcdir"));
 	ck_assert_int_eq(glob(path, 0, NULL, &found), 0);
 	for (size_t i = 0; i < found.gl_pathc && b.n < most; i++)
-		ck_assert_msg(ab_journal_read_file(found.gl_pathv[i], b.arena, add_case, &most, &b.diag) == AB_OK, "%s", b.diag.text);
+		ck_assert_msg(ab_journal_read_file(found.gl_pathv[i], b.arena, add_case, &most, &b.diag) == AB_OK,
+		    "%s", b.diag.text);
 	globfree(&found);
 	ck_assert(most < MOST_BATCHES ? b.n == most : b.n >= 15);
 }
@@ -56,11 +59,17 @@ static void open_world(int row)
 {
 	char profile[600];
 
-	b = (struct brewery){ .k = rules, .arena = ab_arena_new(), .options = { .budget = 120, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN,
-		.running = NAN } };
+	b = (struct brewery){ .k = rules,
+		.arena = ab_arena_new(),
+		.options = {
+		    .budget = 120, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN } };
 	ab_diag_init(&b.diag);
-	snprintf(profile, sizeof profile, "<brewery xmlns='urn:afterboil:profile:1'><brews family='pale-lager'/>%s</brewery>", rows[row].troubles);
-	ck_assert_msg(ab_profile_read_memory(profile, strlen(profile), "p.xml", b.arena, &b.profile, &b.diag) == AB_OK, "%s", b.diag.text);
+	snprintf(profile, sizeof profile,
+	    "<brewery xmlns='urn:afterboil:profile:1'><brews family='pale-lager'/>%s</brewery>",
+	    rows[row].troubles);
+	ck_assert_msg(
+	    ab_profile_read_memory(profile, strlen(profile), "p.xml", b.arena, &b.profile, &b.diag) == AB_OK, "%s",
+	    b.diag.text);
 	if (rows[row].batches > 0)
 		read_examples(rows[row].batches);
 	inside_open(&a, &b, rules);
@@ -82,8 +91,8 @@ static void as_reckoned(const char *title)
 	double was, is;
 
 	for (size_t i = 0; i < rules->n_causes; i++)
-		ck_assert_msg(fabs(r.load[i] - a.load[i]) <= 1e-11 * fmax(a.load[i], 1e-3), "%s: load of %s: %.12g, not %.12g", title,
-		    rules->causes[i].id, r.load[i], a.load[i]);
+		ck_assert_msg(fabs(r.load[i] - a.load[i]) <= 1e-11 * fmax(a.load[i], 1e-3),
+		    "%s: load of %s: %.12g, not %.12g", title, rules->causes[i].id, r.load[i], a.load[i]);
 	for (size_t u = 0; u < rules->n_changes; u++)
 		plan[u] = a.out->items[u].chosen;
 	was = ab_plan_removed(&as_it_was, plan);
@@ -117,8 +126,9 @@ START_TEST(nothing_moved)
 }
 END_TEST
 
-/* Only what the rules tell is drawn, and no setting falls short of its mark (another step, of no rule's number). The told case is
- * worked again on the drawn rules; what its tasting makes likely there is what the world believes. */
+/* Only what the rules tell is drawn, and no setting falls short of its mark (another step, of no rule's number).
+ * The told case is worked again on the drawn rules; what its tasting makes likely there is what the world believes.
+ */
 START_TEST(told_from_the_start)
 {
 	double moved = 0;
@@ -138,8 +148,10 @@ START_TEST(told_from_the_start)
 		if (st == AB_OK) {
 			inside_open(&again, &b, &r.e.drawn);
 			for (size_t i = 0; i < rules->n_causes; i++) {
-				ck_assert_msg(fabs(r.load[i] - again.load[i]) <= 1e-7 * fmax(again.load[i], 1e-3), "%s, seed %lu: load of %s: %.12g, from "
-				    "the start %.12g", rows[_i].title, seed, rules->causes[i].id, r.load[i], again.load[i]);
+				ck_assert_msg(fabs(r.load[i] - again.load[i]) <= 1e-7 * fmax(again.load[i], 1e-3),
+				    "%s, seed %lu: load of %s: %.12g, from "
+				    "the start %.12g",
+				    rows[_i].title, seed, rules->causes[i].id, r.load[i], again.load[i]);
 				moved = fmax(moved, fabs(r.load[i] - a.load[i]) / a.out->load_before);
 			}
 			inside_close(&again);

@@ -69,7 +69,8 @@ START_TEST(one_of_every_change)
 		ck_assert_double_eq(r->base, number(AB_NUM_GONE_ANYWAY));
 		ck_assert(c->n_prevents == 0 || r->n_yes > 0);
 		for (size_t j = 0; j < r->n_yes; j++)
-			ck_assert_double_eq_tol(r->yes[j].p, number(AB_NUM_DONE_RIGHT) * best_share(c, r->yes[j].cause), 1e-12);
+			ck_assert_double_eq_tol(
+			    r->yes[j].p, number(AB_NUM_DONE_RIGHT) * best_share(c, r->yes[j].cause), 1e-12);
 	}
 }
 END_TEST
@@ -85,7 +86,8 @@ static const struct {
 	{ "it helped", { { "treat-all-water", NULL, AB_YES } }, 1 },
 	{ "it did not", { { "treat-all-water", NULL, AB_NO } }, -1 },
 	{ "both: it did not", { { "treat-all-water", NULL, AB_NO }, { "treat-all-water", NULL, AB_YES } }, -1 },
-	{ "both, the other way round", { { "treat-all-water", NULL, AB_YES }, { "treat-all-water", NULL, AB_NO } }, -1 },
+	{ "both, the other way round", { { "treat-all-water", NULL, AB_YES }, { "treat-all-water", NULL, AB_NO } },
+	    -1 },
 	{ "in words", { { NULL, "treat all water", AB_YES } }, 1 },
 	{ "in words that mean no change", { { NULL, "a new shed", AB_YES } }, 0 },
 	{ "an id that is none", { { "treat-all-beer", "treat all water", AB_YES } }, 0 },
@@ -121,8 +123,10 @@ static double p_of(const char *id, const char *cause)
 }
 
 static const struct { const char *change, *cause; } pairs[] = {
-	{ "treat-all-water", "chlorine-water" }, { "cover-with-towel", "light-exposure" }, { "cold-store", "warm-long-storage" },
-	{ "dismantle-tap-clean", "poor-cleaning" }, { "replace-soft-plastics", "worn-plastic" }, { "weigh-priming", "over-priming" },
+	{ "treat-all-water", "chlorine-water" }, { "cover-with-towel", "light-exposure" },
+	{ "cold-store", "warm-long-storage" },
+	{ "dismantle-tap-clean", "poor-cleaning" }, { "replace-soft-plastics", "worn-plastic" },
+	{ "weigh-priming", "over-priming" },
 };
 
 START_TEST(in_vain_speaks_against)
@@ -136,7 +140,8 @@ END_TEST
 
 START_TEST(success_speaks_for)
 {
-	double before = odds(pairs[_i].cause), p = p_of(pairs[_i].change, pairs[_i].cause), base = number(AB_NUM_GONE_ANYWAY);
+	double before = odds(pairs[_i].cause), p = p_of(pairs[_i].change, pairs[_i].cause),
+	       base = number(AB_NUM_GONE_ANYWAY);
 
 	try_it(pairs[_i].change, NULL, AB_YES);
 	double ratio = odds(pairs[_i].cause) / before, most = (1 - (1 - base) * (1 - p)) / base;
@@ -169,7 +174,8 @@ START_TEST(is_counted)
 	ck_assert_uint_eq(c->n_counted, 2);
 	ck_assert_msg(strncmp(c->counted[0].text, "tried, and it did not help: ", 28) == 0 &&
 	    strstr(c->counted[0].text, change("treat-all-water")->title) != NULL, "%s", c->counted[0].text);
-	ck_assert_str_eq(c->counted[1].text, "tried, and it helped: a new shed (no change known here: it tells nothing)");
+	ck_assert_str_eq(
+	    c->counted[1].text, "tried, and it helped: a new shed (no change known here: it tells nothing)");
 }
 END_TEST
 
@@ -184,7 +190,8 @@ START_TEST(is_a_reason)
 	const struct ab_suspect *first = &wc_work(&reasons)->diagnosis->suspects[0];
 	ck_assert_int_eq(first->cause, ab_cause_find(wc.k, "chlorine-water"));
 	for (size_t i = 0; i < first->n_pro; i++)
-		told_so |= first->pro[i].is_check && first->pro[i].check == change("treat-all-water")->remedy && first->pro[i].blame_without < first->blame;
+		told_so |= first->pro[i].is_check && first->pro[i].check == change("treat-all-water")->remedy &&
+		    first->pro[i].blame_without < first->blame;
 	ck_assert(told_so);
 }
 END_TEST

@@ -1,4 +1,5 @@
-/* check_replay.c - what a change would have done to a batch: only known facts move, and the figure says what it rests on
+/* check_replay.c - what a change would have done to a batch: only known facts move, and the figure says what it
+ * rests on
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -35,7 +36,8 @@ static const struct {
 	{ "set, upwards", SETS("t.over", "to='4 K'"), 0, UNKNOWN, 1, 4, UNKNOWN, 24.0 / 31, 0.2 },
 	{ "an unknown fact stays unknown", SETS("t.over", "at-most='0 K'"), UNKNOWN, 0, 0, UNKNOWN, 0, 0.3, 0.5 },
 	{ "two facts", SETS("t.over", "at-most='0 K'") SETS("t.share", "to='1'"), 4, 0, 2, 0, 1, 3.0 / 17, 1.0 / 17 },
-	{ "one of two is known", SETS("t.over", "at-most='0 K'") SETS("t.share", "to='1'"), UNKNOWN, 0, 1, UNKNOWN, 1, 0.3, 1.0 / 17 },
+	{ "one of two is known", SETS("t.over", "at-most='0 K'") SETS("t.share", "to='1'"), UNKNOWN, 0, 1, UNKNOWN,
+	    1, 0.3, 1.0 / 17 },
 };
 
 static struct ab_fact fact_of(double v)
@@ -82,7 +84,8 @@ START_TEST(a_guess_becomes_sure)
 	c->facts[T_OVER].guess = true;
 	ck_assert_uint_eq(ab_replay(b.k, c->facts, &first, 1, scratch, p), 1);
 	ck_assert_double_eq_tol(p[C_WARM], 3.0 / 17, 1e-12);   /* not with the guess's half power */
-	ck_assert_uint_eq(ab_replay(b.k, c->facts, &first, 1, scratch, NULL), 1);   /* the chances are not always wanted */
+	ck_assert_uint_eq(ab_replay(b.k, c->facts, &first, 1, scratch, NULL), 1); /* the chances are not always
+										     wanted */
 	c->facts[T_OVER].u = 3;
 	ab_replay(b.k, c->facts, &first, 1, scratch, NULL);
 	ck_assert_double_eq(scratch[T_OVER].u, 1);   /* as wide as if it had been read */
@@ -115,17 +118,23 @@ static const struct {
 	enum ab_basis basis;
 	double share;           /* of warm */
 } bases[] = {
-	{ "facts known: replay, whatever the rating", HABIT("x", COOLS PREVENTS("warm", "0.1")), { 4, 4 }, AB_BASIS_REPLAY, REPLAYED },
-	{ "facts unknown: the rating", HABIT("x", COOLS PREVENTS("warm", "0.1")), { UNKNOWN, UNKNOWN }, AB_BASIS_RATED, 0.1 },
+	{ "facts known: replay, whatever the rating", HABIT("x", COOLS PREVENTS("warm", "0.1")), { 4, 4 },
+	    AB_BASIS_REPLAY, REPLAYED },
+	{ "facts unknown: the rating", HABIT("x", COOLS PREVENTS("warm", "0.1")), { UNKNOWN, UNKNOWN },
+	    AB_BASIS_RATED, 0.1 },
 	{ "sets nothing: the rating", HABIT("x", PREVENTS("warm", "0.4")), { 4, 4 }, AB_BASIS_RATED, 0.4 },
-	{ "sets what this cause does not look at: the rating", HABIT("x", FRESHENS PREVENTS("warm", "0.4")), { 4, 4 }, AB_BASIS_RATED, 0.4 },
+	{ "sets what this cause does not look at: the rating", HABIT("x", FRESHENS PREVENTS("warm", "0.4")),
+	    { 4, 4 }, AB_BASIS_RATED, 0.4 },
 	{ "some of each", HABIT("x", COOLS PREVENTS("warm", "0.1")), { UNKNOWN, 4 }, AB_BASIS_MIXED,
 	  /* weights 0.85 x 0.3 and 1 x 24/31 */
 	  (0.85 * 0.3 * 0.1 + 24.0 / 31 * REPLAYED) / (0.85 * 0.3 + 24.0 / 31) },
-	{ "already done: replay says nothing is gained", HABIT("x", COOLS PREVENTS("warm", "0.9")), { 0, 0 }, AB_BASIS_REPLAY, 0 },
-	{ "it would make things worse: never below nothing", HABIT("x", SETS("t.over", "to='4 K'") PREVENTS("warm", "0.9")), { 0, 0 },
+	{ "already done: replay says nothing is gained", HABIT("x", COOLS PREVENTS("warm", "0.9")), { 0, 0 },
+	    AB_BASIS_REPLAY, 0 },
+	{ "it would make things worse: never below nothing",
+	    HABIT("x", SETS("t.over", "to='4 K'") PREVENTS("warm", "0.9")), { 0, 0 },
 	  AB_BASIS_REPLAY, 0 },
-	{ "no rating needed where facts speak", HABIT("x", COOLS PREVENTS("husky", "0")), { 4, 4 }, AB_BASIS_REPLAY, REPLAYED },
+	{ "no rating needed where facts speak", HABIT("x", COOLS PREVENTS("husky", "0")), { 4, 4 }, AB_BASIS_REPLAY,
+	    REPLAYED },
 };
 
 START_TEST(whose_figure)
@@ -141,25 +150,29 @@ START_TEST(whose_figure)
 		if (advice->recurrences[i].cause == C_WARM)
 			load = advice->recurrences[i].load;
 	ck_assert_msg(item->basis == bases[_i].basis, "%s: basis %d", bases[_i].title, (int)item->basis);
-	ck_assert_msg(fabs(item->gain - load * bases[_i].share) < 1e-12, "%s: %.12g, not %.12g of the load", bases[_i].title, item->gain / load,
-	    bases[_i].share);
+	ck_assert_msg(fabs(item->gain - load * bases[_i].share) < 1e-12, "%s: %.12g, not %.12g of the load",
+	    bases[_i].title, item->gain / load, bases[_i].share);
 }
 END_TEST
 
-/* A replay never promises more than 0.95: the rules would give 1 - (1/17)/(24/31) x ... here a gate makes the cause impossible. */
+/* A replay never promises more than 0.95: the rules would give 1 - (1/17)/(24/31) x ... here a gate makes the cause
+ * impossible. */
 START_TEST(ceiling)
 {
 	brewery_open(&b,
-	    "<cause id='lit' side='cold' stage='store'><title>Lit</title><why>so</why><prior p='0.5' source='estimate'/>"
-	    "<gate says='no'><when fact='t.sealed' is='yes'/></gate><gives fault='butter' noticeable='0.9' strong='0.5' source='estimate'/></cause>"
-	    HABIT("seal", SETS("t.sealed", "to='yes'") PREVENTS("lit", "0.2")));
+	    "<cause id='lit' side='cold' stage='store'><title>Lit</title><why>so</why>"
+	    "<prior p='0.5' source='estimate'/>"
+	    "<gate says='no'><when fact='t.sealed' is='yes'/></gate>"
+	    "<gives fault='butter' noticeable='0.9' strong='0.5' source='estimate'/></cause>" HABIT(
+		"seal", SETS("t.sealed", "to='yes'") PREVENTS("lit", "0.2")));
 	brewery_batch(&b)->facts[T_SEALED] = tiny_fact(0);
 	brewery_ready(&b);
 	const struct ab_advice *advice = brewery_advise(&b);
 	int lit = ab_cause_find(b.k, "lit");
 	for (size_t i = 0; i < advice->n_recurrences; i++)
 		if (advice->recurrences[i].cause == lit)
-			ck_assert_double_eq_tol(brewery_item(&b, advice, "seal")->gain, 0.95 * advice->recurrences[i].load, 1e-12);
+			ck_assert_double_eq_tol(
+			    brewery_item(&b, advice, "seal")->gain, 0.95 * advice->recurrences[i].load, 1e-12);
 }
 END_TEST
 
@@ -174,7 +187,8 @@ START_TEST(conditional_rating)
 	const struct ab_advice *advice = brewery_advise(&b);
 	for (size_t i = 0; i < advice->n_recurrences; i++)
 		if (advice->recurrences[i].cause == C_HUSKY)
-			ck_assert_double_eq_tol(brewery_item(&b, advice, "x")->gain, advice->recurrences[i].load * (0.85 * 0.2 + 0.7) / 1.85, 1e-12);
+			ck_assert_double_eq_tol(brewery_item(&b, advice, "x")->gain,
+			    advice->recurrences[i].load * (0.85 * 0.2 + 0.7) / 1.85, 1e-12);
 }
 END_TEST
 

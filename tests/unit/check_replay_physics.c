@@ -1,5 +1,5 @@
-/* check_replay_physics.c - what every change of the project's rules does to a batch by way of the physics: what must follow from the facts
- * it sets, in which direction, and what must stay
+/* check_replay_physics.c - what every change of the project's rules does to a batch by way of the physics: what
+ * must follow from the facts it sets, in which direction, and what must stay
  *
  * Needs AFTERBOIL_RULES, as make check sets it.
  *
@@ -17,29 +17,47 @@
 #define ALE "<yeast class='clean-ale' form='liquid' packs='1' age='150 d' kept='cold' made-starter='no'/>"
 #define AT "at='2031-03-15T18:00' "
 /* a week at 24 to 26 C, cooler after */
-#define WARM VOLUME ALE "<vessel kind='bucket' control='none'/>" G("+0h", "1.050") G("+10d", "1.011") T("+6h", "24") T("+1d", "26") T("+2d", "25") \
+#define WARM VOLUME ALE "<vessel kind='bucket' control='none'/>" G("+0h", "1.050") G("+10d", "1.011") \
+	T("+6h", "24") T("+1d", "26") T("+2d", "25") \
 	T("+3d", "24") T("+5d", "21") T("+8d", "20") "<package " AT "into='bottles'/>"
-#define ROOM VOLUME ALE "<vessel kind='bucket' control='none' room='25 C'/>" G("+0h", "1.050") G("+10d", "1.011") "<package " AT "into='bottles'/>"
-#define COLDLAGER VOLUME "<yeast class='lager'/><vessel control='fridge' target='9 C'/>" G("+0h", "1.050") "<package " AT "into='bottles'/>"
-#define UNFINISHED "<recipe volume='20 L' og='1.050 SG' fg='1.010 SG'/>" ALE G("+0h", "1.050") G("+12d", "1.019") G("+13d", "1.018") \
+#define ROOM VOLUME ALE "<vessel kind='bucket' control='none' room='25 C'/>" G("+0h", "1.050") \
+	G("+10d", "1.011") "<package " AT "into='bottles'/>"
+#define COLDLAGER VOLUME "<yeast class='lager'/><vessel control='fridge' target='9 C'/>" G("+0h", "1.050") \
+	"<package " AT "into='bottles'/>"
+#define UNFINISHED "<recipe volume='20 L' og='1.050 SG' fg='1.010 SG'/>" ALE G("+0h", "1.050") \
+	G("+12d", "1.019") G("+13d", "1.018") \
 	"<package " AT "into='bottles' bottle='longneck' priming='120 g' volume='19 L'/><store for='40 d' temp='20 C'/>"
-#define BOTTLES VOLUME ALE "<vessel kind='bucket' light='window' sealed='no'/>" G("+0h", "1.050") G("+5d", "1.011") "<package " AT \
-	"into='bottles' bottle='longneck' size='500 mL' neck='45 mm' cap='plain' cap-on-foam='no' wand='no' colour='clear' priming='110 g' volume='19 L'/>" \
+#define BOTTLES VOLUME ALE "<vessel kind='bucket' light='window' sealed='no'/>" G("+0h", "1.050") \
+	G("+5d", "1.011") "<package " AT \
+	"into='bottles' bottle='longneck' size='500 mL' neck='45 mm' cap='plain' cap-on-foam='no' wand='no' " \
+	"colour='clear' priming='110 g' volume='19 L'/>" \
 	"<store for='60 d' temp='24 C' light='window'/><tasting at='2031-05-20T18:00'/>"
-#define SWEET VOLUME ALE G("+0h", "1.050") G("+10d", "1.010") G("+14d", "1.010") "<package " AT "into='bottles' bottle='longneck' priming='200 g' volume='19 L'/>" \
+#define SWEET VOLUME ALE G("+0h", "1.050") G("+10d", "1.010") G("+14d", "1.010") "<package " AT \
+	"into='bottles' bottle='longneck' priming='200 g' volume='19 L'/>" \
 	"<store for='40 d' temp='20 C'/>"
-#define KEG(filled) VOLUME ALE G("+0h", "1.050") G("+5d", "1.011") "<transfer how='siphon' target='air-filled' splashed='yes'/><package " AT \
-	"into='keg' size='19 L' volume='18 L' headspace='1 L' " filled "/><store for='60 d' temp='20 C'/><tasting at='2031-05-20T18:00'/>"
-#define DRYHOP(more) "<recipe volume='20 L' og='1.050 SG'/>" ALE "<vessel kind='glass' headspace='4 L'/>" G("+0h", "1.050") G("+7d", "1.011") \
-	"<dry-hop at='+12d' amount='150 g' " more "/><package " AT "into='bottles' bottle='longneck' size='500 mL' neck='30 mm'/>"
-#define CRASH VOLUME ALE "<vessel kind='glass' headspace='5 L'/>" G("+0h", "1.050") G("+7d", "1.011") "<crash at='+10d' temp='2 C' airlock='airlock'/>" \
-	"<package " AT "into='bottles' bottle='longneck' size='500 mL' neck='30 mm'/><store for='60 d' temp='20 C'/><tasting at='2031-05-20T18:00'/>"
-#define SECOND VOLUME ALE G("+0h", "1.050") G("+6d", "1.011") "<vessel kind='glass'/><vessel kind='glass' second='yes' headspace='4 L' from='+6d'/>" \
+#define KEG(filled) VOLUME ALE G("+0h", "1.050") G("+5d", "1.011") \
+	"<transfer how='siphon' target='air-filled' splashed='yes'/><package " AT \
+	"into='keg' size='19 L' volume='18 L' headspace='1 L' " filled \
+	"/><store for='60 d' temp='20 C'/><tasting at='2031-05-20T18:00'/>"
+#define DRYHOP(more) "<recipe volume='20 L' og='1.050 SG'/>" ALE "<vessel kind='glass' headspace='4 L'/>" \
+	G("+0h", "1.050") G("+7d", "1.011") \
+	"<dry-hop at='+12d' amount='150 g' " more "/><package " AT \
+	"into='bottles' bottle='longneck' size='500 mL' neck='30 mm'/>"
+#define CRASH VOLUME ALE "<vessel kind='glass' headspace='5 L'/>" G("+0h", "1.050") G("+7d", "1.011") \
+	"<crash at='+10d' temp='2 C' airlock='airlock'/>" \
+	"<package " AT "into='bottles' bottle='longneck' size='500 mL' neck='30 mm'/>" \
+	"<store for='60 d' temp='20 C'/><tasting at='2031-05-20T18:00'/>"
+#define SECOND VOLUME ALE G("+0h", "1.050") G("+6d", "1.011") \
+	"<vessel kind='glass'/><vessel kind='glass' second='yes' headspace='4 L' from='+6d'/>" \
 	"<package " AT "into='bottles' bottle='longneck' size='500 mL' neck='30 mm'/>"
-#define HOT "<recipe volume='20 L' og='1.048 SG'><malt kind='pilsner' amount='4 kg'/></recipe><boil time='60 min' lid='on' vigour='weak'/>" \
-	"<chill method='overnight-closed' above-80='90 min' to-pitch='20 h' end-temp='26 C'/><lag first-signs='20 h'/>" ALE
-#define AIRED(how) VOLUME "<yeast class='clean-ale' form='liquid'/>" G("+0h", "1.060") "<aerate method='" how "' time='1 min'/>"
-#define OPENED VOLUME ALE "<vessel kind='bucket' sealed='no'/><opened at='+10d' for='3 h'/>" G("+0h", "1.050") G("+6d", "1.011") "<package " AT "into='bottles'/>"
+#define HOT "<recipe volume='20 L' og='1.048 SG'><malt kind='pilsner' amount='4 kg'/></recipe>" \
+	"<boil time='60 min' lid='on' vigour='weak'/>" \
+	"<chill method='overnight-closed' above-80='90 min' to-pitch='20 h' end-temp='26 C'/>" \
+	"<lag first-signs='20 h'/>" ALE
+#define AIRED(how) VOLUME "<yeast class='clean-ale' form='liquid'/>" G("+0h", "1.060") "<aerate method='" how \
+	"' time='1 min'/>"
+#define OPENED VOLUME ALE "<vessel kind='bucket' sealed='no'/><opened at='+10d' for='3 h'/>" G("+0h", "1.050") \
+	G("+6d", "1.011") "<package " AT "into='bottles'/>"
 
 enum { FALLS = -1, RISES = 1, CHANGES = 2 };
 static const struct { const char *change, *journal, *moves; int how; const char *stays; } rows[] = {
@@ -48,8 +66,10 @@ static const struct { const char *change, *journal, *moves; int how; const char 
 	{ "coolest-room", WARM, "ferment.hours-out", FALLS, "ferment.rest-days" },
 	{ "water-bath-ice", WARM, "ferment.early-mean", FALLS, "pitch.rate-share" },
 	{ "wet-cloth-fan", WARM, "ferment.hours-out", FALLS, "pitch.rate-share" },
-	{ "match-yeast-to-season", WARM, "ferment.peak-over", FALLS, "ferment.swing" },   /* sets the mean; the peak follows */
-	{ "match-yeast-to-season", ROOM, "ferment.peak-over", FALLS, "gravity.attenuation" },   /* the same where nobody measured */
+	{ "match-yeast-to-season", WARM, "ferment.peak-over", FALLS, "ferment.swing" },
+	/* sets the mean; the peak follows */
+	{ "match-yeast-to-season", ROOM, "ferment.peak-over", FALLS, "gravity.attenuation" },
+	/* the same where nobody measured */
 	{ "thermostat-fridge", WARM, "ferment.early-mean", FALLS, "gravity.attenuation" },
 	{ "probe-on-vessel", WARM, "ferment.early-mean", FALLS, "gravity.attenuation" },
 	{ "ready-wired-controller", WARM, "ferment.hours-out", FALLS, "gravity.attenuation" },
@@ -106,7 +126,8 @@ static const struct { const char *change, *journal, *moves; int how; const char 
 	{ "hop-dropper", DRYHOP("opened='open-lid'"), "oxygen.dry-hop", FALLS, "oxygen.headspace" },
 	{ "dry-hop-in-purged-keg", DRYHOP("opened='open-lid'"), "oxygen.dry-hop", FALLS, "oxygen.headspace" },
 	{ "skip-second-vessel", SECOND, "oxygen.second-vessel", CHANGES, "oxygen.headspace" },
-	{ "leak-check", KEG("filled='air-filled' purges='3'"), NULL, 0, "oxygen.closure" },   /* a keg's seal is reckoned as sound */
+	{ "leak-check", KEG("filled='air-filled' purges='3'"), NULL, 0, "oxygen.closure" },
+	/* a keg's seal is reckoned as sound */
 	{ "steel-bucket", BOTTLES, "oxygen.permeation", FALLS, "oxygen.headspace" },
 	{ "keep-it-shut", OPENED, "oxygen.opened", FALLS, "oxygen.headspace" },
 	{ "sample-less", OPENED, "oxygen.opened", FALLS, "ferment.days" },
@@ -115,7 +136,8 @@ static const struct { const char *change, *journal, *moves; int how; const char 
 	{ "used-storage-fridge", BOTTLES, "stale.dose", FALLS, "oxygen.total" },
 	{ "cover-with-towel", BOTTLES, "light.dose", FALLS, "oxygen.total" },
 	{ "brown-bottles", BOTTLES, "light.dose", FALLS, "oxygen.total" },
-	{ "swap-sugar-for-malt", BOTTLES, NULL, 0, "gravity.over-expected" },   /* the gravity reached was of the old recipe */
+	{ "swap-sugar-for-malt", BOTTLES, NULL, 0, "gravity.over-expected" },
+	/* the gravity reached was of the old recipe */
 };
 
 static struct ab_fact *replayed(const char *journal, int change, const struct ab_fact *before)
@@ -132,20 +154,24 @@ static struct ab_fact *replayed(const char *journal, int change, const struct ab
 
 START_TEST(follows)
 {
-	struct ab_fact *before = rules_facts(rows[_i].journal), *after = replayed(rows[_i].journal, rules_change(rows[_i].change), before);
+	struct ab_fact *before = rules_facts(rows[_i].journal),
+		       *after = replayed(rows[_i].journal, rules_change(rows[_i].change), before);
 	const struct ab_fact *stays = fact_get(before, rows[_i].stays), *still = fact_get(after, rows[_i].stays);
 
-	ck_assert_msg(stays->origin == still->origin && (!AB_FACT_KNOWN(stays) || (stays->value == still->value && stays->u == still->u)),
+	ck_assert_msg(stays->origin == still->origin &&
+		(!AB_FACT_KNOWN(stays) || (stays->value == still->value && stays->u == still->u)),
 	    "%s: %s was %g and is %g", rows[_i].change, rows[_i].stays, stays->value, still->value);
 	if (rows[_i].moves == NULL)
 		return;
 	const struct ab_fact *was = fact_get(before, rows[_i].moves), *is = fact_get(after, rows[_i].moves);
 	ck_assert_msg(AB_FACT_KNOWN(was), "%s: %s is not known to begin with", rows[_i].change, rows[_i].moves);
 	if (rows[_i].how == CHANGES)
-		ck_assert_msg(!AB_FACT_KNOWN(is) || is->value != was->value, "%s: %s stays %g", rows[_i].change, rows[_i].moves, was->value);
+		ck_assert_msg(!AB_FACT_KNOWN(is) || is->value != was->value, "%s: %s stays %g", rows[_i].change,
+		    rows[_i].moves, was->value);
 	else
-		ck_assert_msg(AB_FACT_KNOWN(is) && rows[_i].how * (is->value - was->value) > 0, "%s: %s was %g and is %g", rows[_i].change,
-		    rows[_i].moves, was->value, AB_FACT_KNOWN(is) ? is->value : (double)NAN);
+		ck_assert_msg(AB_FACT_KNOWN(is) && rows[_i].how * (is->value - was->value) > 0,
+		    "%s: %s was %g and is %g", rows[_i].change, rows[_i].moves, was->value,
+		    AB_FACT_KNOWN(is) ? is->value : (double)NAN);
 }
 END_TEST
 
@@ -178,11 +204,12 @@ START_TEST(none_is_forgotten)
 }
 END_TEST
 
-/* Every setting of the rules is read and moves its fact: from far on the other side to the value it names, once, and not back. */
+/* Every setting of the rules is read and moves its fact: from far on the other side to the value it names, once,
+ * and not back. */
 START_TEST(settings)
 {
-	struct ab_fact *before = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *before), *after = ab_arena_alloc(rules_arena,
-	    ab_fact_defs()->n, sizeof *after);
+	struct ab_fact *before = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *before),
+		       *after = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *after);
 	struct moving m;
 	int tested = 0;
 
@@ -195,15 +222,20 @@ START_TEST(settings)
 
 			memset(before, 0, ab_fact_defs()->n * sizeof *before);
 			f->origin = AB_ORIGIN_MEASURED;
-			f->value = set->mode == AB_SET_AT_MOST ? def->hi : set->mode == AB_SET_AT_LEAST ? def->lo : set->value > 0 ? 0 : 1;
+			f->value = set->mode == AB_SET_AT_MOST ? def->hi
+			    : set->mode == AB_SET_AT_LEAST     ? def->lo
+			    : set->value > 0                   ? 0
+							       : 1;
 			f->guess = true;
 			moving_apply(rules, before, &change, 1, after, &m);
-			ck_assert_msg(m.n == 1 && m.n_moved >= 1 && m.moved[0].slot == set->slot, "%s sets %s", rules->changes[u].id, def->name);
+			ck_assert_msg(m.n == 1 && m.n_moved >= 1 && m.moved[0].slot == set->slot, "%s sets %s",
+			    rules->changes[u].id, def->name);
 			ck_assert(after[set->slot].value == m.moved[0].value && !after[set->slot].guess);
 			tested++;
 			if (m.n_moved > 1)   /* two settings of one fact: between them */
 				continue;
-			ck_assert_msg(after[set->slot].value == set->value, "%s: %s %g", rules->changes[u].id, def->name, after[set->slot].value);
+			ck_assert_msg(after[set->slot].value == set->value, "%s: %s %g", rules->changes[u].id,
+			    def->name, after[set->slot].value);
 			moving_apply(rules, after, &change, 1, before, &m);
 			ck_assert_uint_eq(m.n, 0);
 		}
@@ -211,12 +243,14 @@ START_TEST(settings)
 }
 END_TEST
 
-/* Facts that the table does not name as following may differ by a hair only: less than half of their own uncertainty. */
+/* Facts that the table does not name as following may differ by a hair only: less than half of their own
+ * uncertainty. */
 START_TEST(the_table_is_complete)
 {
 	const char *journal = rows[_i].journal;
-	struct ab_fact *before = rules_facts(journal), *again = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *again), *silent =
-	    ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *silent);
+	struct ab_fact *before = rules_facts(journal),
+		       *again = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *again),
+		       *silent = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *silent);
 	const int change = rules_change(rows[_i].change);
 	struct ab_diag diag;
 	struct moving m;
@@ -224,12 +258,16 @@ START_TEST(the_table_is_complete)
 	ab_diag_init(&diag);
 	moving_apply(rules, before, &change, 1, silent, &m);
 	moving_outdate(&m, silent);
-	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, rules_arena), NULL, &rules->norms, m.moved, m.n, rules_arena, again, &diag), AB_OK);
+	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, rules_arena), NULL, &rules->norms, m.moved, m.n,
+			     rules_arena, again, &diag),
+	    AB_OK);
 	for (size_t i = 0; i < ab_fact_defs()->n; i++) {
 		if (!AB_FACT_KNOWN(&before[i]) || !AB_FACT_KNOWN(&silent[i]) || moving_has(&m, (int)i))
 			continue;
-		ck_assert_msg(AB_FACT_KNOWN(&again[i]) && fabs(again[i].value - before[i].value) <= 0.5 * before[i].u, "%s: %s %g, then %g (u %g)",
-		    rows[_i].change, ab_fact_defs()->defs[i].name, before[i].value, AB_FACT_KNOWN(&again[i]) ? again[i].value : (double)NAN, before[i].u);
+		ck_assert_msg(
+		    AB_FACT_KNOWN(&again[i]) && fabs(again[i].value - before[i].value) <= 0.5 * before[i].u,
+		    "%s: %s %g, then %g (u %g)", rows[_i].change, ab_fact_defs()->defs[i].name, before[i].value,
+		    AB_FACT_KNOWN(&again[i]) ? again[i].value : (double)NAN, before[i].u);
 	}
 }
 END_TEST
@@ -238,14 +276,17 @@ END_TEST
 START_TEST(without_the_batch)
 {
 	const int five = rules_change("purge-five-times");
-	struct ab_fact *before = rules_facts(KEG("filled='air-filled' purges='1'")), *scratch = ab_arena_alloc(rules_arena, ab_fact_defs()->n,
-	    sizeof *scratch), *after = replayed(KEG("filled='air-filled' purges='1'"), five, before);
+	struct ab_fact *before = rules_facts(KEG("filled='air-filled' purges='1'")),
+		       *scratch = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *scratch),
+		       *after = replayed(KEG("filled='air-filled' purges='1'"), five, before);
 
 	ck_assert_uint_eq(ab_replay(rules, before, &five, 1, scratch, NULL), 1);
-	ck_assert(!AB_FACT_KNOWN(fact_get(scratch, "oxygen.headspace")) && AB_FACT_KNOWN(fact_get(after, "oxygen.headspace")));
+	ck_assert(!AB_FACT_KNOWN(fact_get(scratch, "oxygen.headspace")) &&
+	    AB_FACT_KNOWN(fact_get(after, "oxygen.headspace")));
 	ck_assert_double_eq(fact_get(scratch, "pack.purges")->value, 5);
 	ck_assert_double_eq(fact_get(after, "pack.purges")->value, 5);
-	ck_assert_double_lt(rules_chance(after, "open-fill-headspace"), 0.5 * rules_chance(before, "open-fill-headspace"));
+	ck_assert_double_lt(
+	    rules_chance(after, "open-fill-headspace"), 0.5 * rules_chance(before, "open-fill-headspace"));
 }
 END_TEST
 
@@ -256,14 +297,20 @@ static struct ab_case *cases[4];
 static const struct ab_advice *advise(const struct ab_policy *policy, struct ab_arena *arena)
 {
 	static const char *const journals[] = { WARM, UNFINISHED, BOTTLES, KEG("filled='air-filled' purges='1'") };
-	const struct ab_advice_options options = { .budget = 150, .minutes = 60, .away_hours = NAN, .horizon_years = NAN, .running = NAN, .policy = policy };
+	const struct ab_advice_options options = { .budget = 150,
+		.minutes = 60,
+		.away_hours = NAN,
+		.horizon_years = NAN,
+		.running = NAN,
+		.policy = policy };
 	struct ab_advice *advice = NULL;
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
 	for (size_t i = 0; i < 4; i++) {
 		const struct ab_diagnose_options all = { .redraws = 0 };
-		ck_assert_int_eq(ab_case_work(rules, fact_read(journals[i], arena), NULL, &all, arena, &cases[i], &diag), AB_OK);
+		ck_assert_int_eq(
+		    ab_case_work(rules, fact_read(journals[i], arena), NULL, &all, arena, &cases[i], &diag), AB_OK);
 	}
 	ck_assert_msg(ab_advise(rules, cases, 4, NULL, &options, arena, &advice, &diag) == AB_OK, "%s", diag.text);
 	return advice;
@@ -279,7 +326,8 @@ START_TEST(tables_are_joint_replay)
 
 	for (int i = 0; i < AB_POLICY_STEPS; i++)
 		given_up += advice->given_up[i];
-	ck_assert_double_eq_tol(advice->best - given_up, advice->load_before - advice->load_after, 1e-10 * advice->load_before);
+	ck_assert_double_eq_tol(
+	    advice->best - given_up, advice->load_before - advice->load_after, 1e-10 * advice->load_before);
 	for (size_t i = 0; i < advice->n_plan; i++)
 		sum += advice->items[advice->plan[i]].joint_gain;
 	ck_assert_double_eq_tol(sum, advice->load_before - advice->load_after, 1e-10 * advice->load_before);
@@ -289,13 +337,14 @@ START_TEST(tables_are_joint_replay)
 }
 END_TEST
 
-/* Every allocation may fail, also in the middle of a replay: the status says so, nothing leaks, nothing is half told. Every seventh: there are
- * thousands on real rules. */
+/* Every allocation may fail, also in the middle of a replay: the status says so, nothing leaks, nothing is half
+ * told. Every seventh: there are thousands on real rules. */
 START_TEST(memory_runs_out)
 {
 	const int change = rules_change("purge-five-times");
 	const char *journal = KEG("filled='air-filled' purges='1'");
-	struct ab_fact *before = rules_facts(journal), *after = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *after);
+	struct ab_fact *before = rules_facts(journal),
+		       *after = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *after);
 	struct ab_replay_of of = { .batch = fact_read(journal, rules_arena), .facts = before };
 	enum ab_status st = AB_ENOMEM;
 	long at = 0;
@@ -320,14 +369,18 @@ START_TEST(memory_runs_out_of_advice)
 {
 	static const char *const journals[] = { WARM, KEG("filled='air-filled' purges='1'") };
 	const struct ab_diagnose_options all = { .redraws = 0 };
-	const struct ab_advice_options options = { .budget = 40, .minutes = 20, .away_hours = NAN, .horizon_years = NAN, .running = NAN };
+	const struct ab_advice_options options = {
+		.budget = 40, .minutes = 20, .away_hours = NAN, .horizon_years = NAN, .running = NAN
+	};
 	struct ab_diag diag;
 	enum ab_status st = AB_ENOMEM;
 	long n;
 
 	ab_diag_init(&diag);
 	for (size_t i = 0; i < 2; i++)
-		ck_assert_int_eq(ab_case_work(rules, fact_read(journals[i], rules_arena), NULL, &all, rules_arena, &cases[i], &diag), AB_OK);
+		ck_assert_int_eq(ab_case_work(rules, fact_read(journals[i], rules_arena), NULL, &all, rules_arena,
+				     &cases[i], &diag),
+		    AB_OK);
 	for (long at = 0; st != AB_OK && at < 20000; at += 7) {
 		struct ab_arena *arena = ab_arena_new();
 		struct ab_advice *advice = NULL;

@@ -30,12 +30,14 @@ static const struct ab_fact_table table = { defs, N_FACTS };
 
 static struct ab_fault faults[N_FAULTS] = { { .id = "butter", .title = "Butter" }, { .id = "dms", .title = "DMS" } };
 static struct ab_cause causes[N_CAUSES] = {
-	{ .id = "warm", .title = "Too warm", .why = "Yeast hurries.", .next = "Keep it cool.", .side = AB_SIDE_COLD, .stage = 6 },
+	{ .id = "warm", .title = "Too warm", .why = "Yeast hurries.", .next = "Keep it cool.", .side = AB_SIDE_COLD,
+	    .stage = 6 },
 	{ .id = "cold", .title = "Too cold", .why = "Yeast sleeps.", .side = AB_SIDE_COLD, .stage = 6 },
 	{ .id = "young", .title = "Only young", .why = "It clears.", .next = "Wait.", .benign = true, .stage = 6 },
 };
 static struct ab_change changes[2] = {
-	{ .id = "cellar", .title = "Use the cellar", .habit = true, .how = "Carry it down.", .caution = "Mind the stairs." },
+	{ .id = "cellar", .title = "Use the cellar", .habit = true, .how = "Carry it down.",
+	    .caution = "Mind the stairs." },
 	{ .id = "box", .title = "A cold box" },
 };
 static struct ab_check checks[1] = { { .id = "sniff", .title = "Does it smell warm?", .how = "Sniff." } };
@@ -57,10 +59,12 @@ static struct ab_reason pro[] = { { .is_fault = true, .fault = 0, .blame_without
 	{ .slot = 0, .blame_without = 0.4, .text = NULL } };
 static struct ab_reason con[] = { { .slot = 3, .blame_without = 0.9, .text = "it was sealed" } };
 static struct ab_suspect suspects[] = {
-	{ .cause = 0, .blame = 0.62, .blame_low = 0.48, .blame_high = 0.74, .present = 0.7, .pro = pro, .n_pro = 2, .con = con, .n_con = 1 },
+	{ .cause = 0, .blame = 0.62, .blame_low = 0.48, .blame_high = 0.74, .present = 0.7, .pro = pro, .n_pro = 2,
+	    .con = con, .n_con = 1 },
 	{ .cause = 1, .blame = 0.2, .blame_low = 0.2, .blame_high = 0.2, .present = 0.3 },
 };
-static struct ab_suspect young[] = { { .cause = 2, .blame = 0.9, .blame_low = 0.85, .blame_high = 0.95, .present = 0.9 } };
+static struct ab_suspect young[] = { { .cause = 2, .blame = 0.9, .blame_low = 0.85, .blame_high = 0.95,
+    .present = 0.9 } };
 static int story[] = { 0, 1 }, risks[] = { 1 }, unknown[] = { 0, 4 }, unexplained[] = { 1 }, expected[] = { 0 };
 static double present[N_CAUSES] = { 0.7, 0.35, 0.1 };
 static struct ab_ask asks[] = { { .is_check = true, .check = 0, .bits = 0.5, .minutes = 10, .cost = 1, .wait_days = 2 },
@@ -71,9 +75,15 @@ static struct ab_finding nothing[N_FAULTS];
 static double intensity[N_FAULTS] = { 3, 2 }, load[N_FAULTS] = { 6, 2 };
 
 static struct ab_pitch pitched;   /* it was brewed */
-static struct ab_batch batch = { .id = "b7", .pitch = &pitched, .line = "pale", .title = "Pale \033[31m<b>", .family = 5, .brewed = { .known = true, .date_only = true, .s = 0 } };
+static struct ab_batch batch = { .id = "b7",
+	.pitch = &pitched,
+	.line = "pale",
+	.title = "Pale \033[31m<b>",
+	.family = 5,
+	.brewed = { .known = true, .date_only = true, .s = 0 } };
 static struct ab_fact facts[N_FACTS] = {
-	{ .origin = AB_ORIGIN_DERIVED, .value = 20, .u = 0.5, .grade = 'C', .lines = { 3, 4 }, .working = "20 measured" },
+	{ .origin = AB_ORIGIN_DERIVED, .value = 20, .u = 0.5, .grade = 'C', .lines = { 3, 4 },
+	    .working = "20 measured" },
 	{ .origin = AB_ORIGIN_MEASURED, .value = 2, .lines = { 5 } },
 	{ .origin = AB_ORIGIN_USUAL, .value = 0.5, .guess = true, .grade = 'A' },
 	{ .origin = AB_ORIGIN_ASSUMED, .value = 1, .grade = 'B' },
@@ -146,12 +156,18 @@ static char *diagnosis_of(struct ab_case *c, const struct ab_look *look)
 }
 
 static const char *const said[] = {
-	"Diagnosis of batch b7", "line pale", "brewed 1970-01-01", "family wheat", "butter: moderate (this beer is meant to have some); DMS: slight",
-	"Probably: too warm. Blame 62 %: of 100 batches like this one, about 62 owe what was found to it (likely 48 to 74).", "Yeast hurries.",
-	"+ butter was found (without this: 10 %)", "+ temperature (without this: 40 %)", "- it was sealed (without this: 90 %)",
-	"20 %", "Too cold", "The best single story has more than one cause: too warm and too cold.", "~ Too cold (35 % likely)",
-	"1. Does it smell warm? (about 10 minutes, $1, answer after 2 days) Sniff.", "2. How warm was it? (only remembering, free)", "* Keep it cool.",
-	"No cause in the rules explains it well: DMS.", "it would matter: A place?", "! Bottles may burst.", "estimates",
+	"Diagnosis of batch b7", "line pale", "brewed 1970-01-01", "family wheat",
+	"butter: moderate (this beer is meant to have some); DMS: slight",
+	("Probably: too warm. Blame 62 %: of 100 batches like this one, about 62 owe what was found to it "
+	 "(likely 48 to 74)."), "Yeast hurries.",
+	"+ butter was found (without this: 10 %)", "+ temperature (without this: 40 %)",
+	"- it was sealed (without this: 90 %)",
+	"20 %", "Too cold", "The best single story has more than one cause: too warm and too cold.",
+	"~ Too cold (35 % likely)",
+	"1. Does it smell warm? (about 10 minutes, $1, answer after 2 days) Sniff.",
+	"2. How warm was it? (only remembering, free)", "* Keep it cool.",
+	"No cause in the rules explains it well: DMS.", "it would matter: A place?", "! Bottles may burst.",
+	"estimates",
 };
 
 START_TEST(diagnosis_says)
@@ -229,7 +245,8 @@ END_TEST
 /* A bottle that may burst is told of before anything else, and once. */
 START_TEST(alarm_stands_first)
 {
-	static struct ab_warning both[] = { { "cold", "A slip on the ice.", NULL }, { "bottle-pressure", "Bottles may burst.", NULL },
+	static struct ab_warning both[] = { { "cold", "A slip on the ice.", NULL }, { "bottle-pressure",
+	    "Bottles may burst.", NULL },
 		{ "bottle-bombs", "It gushes.", NULL } };
 	struct ab_diagnosis d = full_diagnosis();
 	struct ab_case c = full_case(&d);
@@ -252,7 +269,8 @@ END_TEST
 
 START_TEST(story_of_the_blamed_only)
 {
-	static struct ab_suspect innocent[] = { { .cause = 0, .blame = 0.9, .present = 0.9 }, { .cause = 1, .blame = 0.19, .present = 0.8 } };
+	static struct ab_suspect innocent[] = { { .cause = 0, .blame = 0.9, .present = 0.9 },
+	    { .cause = 1, .blame = 0.19, .present = 0.8 } };
 	struct ab_diagnosis d = full_diagnosis();
 	struct ab_case c = full_case(&d);
 	struct ab_look look = look_of(AB_TEXT);
@@ -300,8 +318,11 @@ static const struct { const char *title; double harmless, guilty; const char *wa
 
 START_TEST(verdict_rows)
 {
-	struct ab_suspect two[] = { { .cause = 2, .blame = verdicts[_i].harmless }, { .cause = 0, .blame = verdicts[_i].guilty } };
-	struct ab_diagnosis d = { .family = -1, .suspects = two, .n_suspects = 2, .verdict_benign = true, .present = present };
+	struct ab_suspect two[] = { { .cause = 2, .blame = verdicts[_i].harmless },
+	    { .cause = 0, .blame = verdicts[_i].guilty } };
+	struct ab_diagnosis d = {
+		.family = -1, .suspects = two, .n_suspects = 2, .verdict_benign = true, .present = present
+	};
 	struct ab_case c = full_case(&d);
 	struct ab_look look = look_of(AB_TEXT);
 	char *text = diagnosis_of(&c, &look);
@@ -310,22 +331,31 @@ START_TEST(verdict_rows)
 }
 END_TEST
 
-/* Nor is anybody told to wait while bottles may burst, by the reckoning or by what was found; any other warning leaves it. */
+/* Nor is anybody told to wait while bottles may burst, by the reckoning or by what was found; any other warning
+ * leaves it. */
 START_TEST(no_waiting_beside_an_alarm)
 {
-	static const struct { const char *id; bool waits; } alarm[] = { { "bottle-pressure", false }, { "bottle-bombs", false }, { "cold", true } };
+	static const struct { const char *id; bool waits; } alarm[] = { { "bottle-pressure", false },
+	    { "bottle-bombs", false }, { "cold", true } };
 
 	for (size_t i = 0; i < sizeof alarm / sizeof *alarm; i++) {
 		struct ab_warning warning = { alarm[i].id, "Mind it.", NULL };
-		struct ab_diagnosis d = { .family = -1, .suspects = young, .n_suspects = 1, .verdict_benign = true, .present = present,
-			.warnings = &warning, .n_warnings = 1 };
+		struct ab_diagnosis d = { .family = -1,
+			.suspects = young,
+			.n_suspects = 1,
+			.verdict_benign = true,
+			.present = present,
+			.warnings = &warning,
+			.n_warnings = 1 };
 		struct ab_case c = full_case(&d);
 		struct ab_look look = look_of(AB_TEXT);
 		char *text = diagnosis_of(&c, &look);
 
 		ck_assert_msg((strstr(text, "* Wait.") != NULL) == alarm[i].waits, "%s: %s", alarm[i].id, text);
-		ck_assert_msg((strstr(text, "Nothing seems to be wrong") != NULL) == alarm[i].waits, "%s: %s", alarm[i].id, text);
-		ck_assert_msg((strstr(text, "the pressure is not") == NULL) == alarm[i].waits, "%s: %s", alarm[i].id, text);
+		ck_assert_msg((strstr(text, "Nothing seems to be wrong") != NULL) == alarm[i].waits, "%s: %s",
+		    alarm[i].id, text);
+		ck_assert_msg(
+		    (strstr(text, "the pressure is not") == NULL) == alarm[i].waits, "%s: %s", alarm[i].id, text);
 		ab_report_free(text);
 	}
 }
@@ -463,7 +493,8 @@ END_TEST
 /* ---- sayings ---- */
 
 static const struct { const char *title, *currency; double amount; const char *want; } moneys[] = {
-	{ "whole", "$", 35, "$35" }, { "cents", "$", 4.5, "$4.50" }, { "a code", "EUR", 35, "35 EUR" }, { "another sign", "\u20AC", 3, "\u20AC3" },
+	{ "whole", "$", 35, "$35" }, { "cents", "$", 4.5, "$4.50" }, { "a code", "EUR", 35, "35 EUR" },
+	{ "another sign", "\u20AC", 3, "\u20AC3" },
 	{ "nothing", "$", 0, "nothing" }, { "no limit", "$", INFINITY, "no limit" }, { "unknown", "$", NAN, "unknown" },
 	{ "less than nothing", "$", -4, "-$4" }, { "rounded up", "$", 9.999, "$10" }, { "no sign told", NULL, 2, "$2" },
 };
@@ -485,8 +516,10 @@ START_TEST(money_rows)
 END_TEST
 
 static const struct { const char *title; double x; int digits; const char *want; } numbers[] = {
-	{ "whole", 3, 0, "3" }, { "two digits", 3.14159, 2, "3.14" }, { "kept zeros", 1.01, 4, "1.0100" }, { "carried", 0.996, 2, "1.00" },
-	{ "minus", -1.5, 1, "-1.5" }, { "no minus zero", -0.001, 2, "0.00" }, { "unknown", NAN, 2, "unknown" }, { "no limit", INFINITY, 1, "no limit" },
+	{ "whole", 3, 0, "3" }, { "two digits", 3.14159, 2, "3.14" }, { "kept zeros", 1.01, 4, "1.0100" },
+	{ "carried", 0.996, 2, "1.00" },
+	{ "minus", -1.5, 1, "-1.5" }, { "no minus zero", -0.001, 2, "0.00" }, { "unknown", NAN, 2, "unknown" },
+	{ "no limit", INFINITY, 1, "no limit" },
 };
 
 START_TEST(number_rows)
@@ -517,8 +550,10 @@ END_TEST
 
 static struct ab_because because[] = { { .fault = 0, .cause = 0, .load = 1 } };
 static struct ab_item items[] = {
-	{ .change = 0, .minutes = 5, .gain = 2, .joint_gain = 2, .basis = AB_BASIS_REPLAY, .stays = 0.9, .chosen = true, .because = because, .n_because = 1 },
-	{ .change = 1, .cost = 90, .running_cost = 12.5, .minutes = -10, .gain = 1, .joint_gain = 0.5, .basis = AB_BASIS_RATED, .stays = NAN, .chosen = true },
+	{ .change = 0, .minutes = 5, .gain = 2, .joint_gain = 2, .basis = AB_BASIS_REPLAY, .stays = 0.9,
+	    .chosen = true, .because = because, .n_because = 1 },
+	{ .change = 1, .cost = 90, .running_cost = 12.5, .minutes = -10, .gain = 1, .joint_gain = 0.5,
+	    .basis = AB_BASIS_RATED, .stays = NAN, .chosen = true },
 };
 static int plan[] = { 0, 1 };
 static struct ab_step frontier[] = { { 0, 2, 3, NULL }, { 90, 2.5, 2.5, NULL }, { 300, 2.6, 2.4, NULL } };
@@ -564,10 +599,15 @@ static char *advice_of(const struct ab_advice *a, const struct ab_look *look)
 }
 
 static const char *const advised[] = {
-	"Read: 1 batch. To spend now: $100.", "new habits at once, at most 6", "Because.", " 1.  2.00  free  Use the cellar", "Carry it down. Foresight, against", "Takes 2.00 off a flaw load of 5.00 (0: no flaw), replayed on your batches; firm 90",
-	" 2. A cold box ($90, $12.50 a year, saves 10 minutes)", "Takes 0.50 off, rated by the rules.", "Together: $90 now, $12.50 a year to run, 5 minutes saved a batch.",
-	"flaw load 5.00, a flawless batch 20 % of the time", "flaw load 2.50, a flawless batch 50 % of the time", "estimates",
-	"nothing       3.00", "$300       2.40", "$90 is enough for four fifths", "Does it smell warm? (about 10 minutes, $1) Sniff.",
+	"Read: 1 batch. To spend now: $100.", "new habits at once, at most 6", "Because.",
+	" 1.  2.00  free  Use the cellar", "Carry it down. Foresight, against",
+	"Takes 2.00 off a flaw load of 5.00 (0: no flaw), replayed on your batches; firm 90",
+	" 2. A cold box ($90, $12.50 a year, saves 10 minutes)", "Takes 0.50 off, rated by the rules.",
+	"Together: $90 now, $12.50 a year to run, 5 minutes saved a batch.",
+	"flaw load 5.00, a flawless batch 20 % of the time",
+	"flaw load 2.50, a flawless batch 50 % of the time", "estimates",
+	"nothing       3.00", "$300       2.40", "$90 is enough for four fifths",
+	"Does it smell warm? (about 10 minutes, $1) Sniff.",
 	"! Mind the stairs.", "proved",
 };
 
@@ -608,9 +648,12 @@ END_TEST
 
 static const struct { const char *title; double budget, load_after; const char *want, *lack; } left_over[] = {
 	{ "all spent", 90, 2.5, "Together: $90", "other" },
-	{ "some left, more would buy", 100, 2.5, "The other $10 would buy almost nothing more; $300 to buy and to run for a year would (load left: 2.40).", "nor would" },
-	{ "some left, no sum buys", 100, 2.41, "The other $10 would buy almost nothing more, nor would any greater sum.", "to run for a year would" },
-	{ "more than any sum", 1000, 2.5, "The other $910 would buy almost nothing more, nor would any greater sum.", "to run for a year would" },
+	{ "some left, more would buy", 100, 2.5, "The other $10 would buy almost nothing more; $300 to buy and "
+	    "to run for a year would (load left: 2.40).", "nor would" },
+	{ "some left, no sum buys", 100, 2.41,
+	    "The other $10 would buy almost nothing more, nor would any greater sum.", "to run for a year would" },
+	{ "more than any sum", 1000, 2.5,
+	    "The other $910 would buy almost nothing more, nor would any greater sum.", "to run for a year would" },
 	{ "no limit", INFINITY, 2.5, "Together: $90", "other" },
 };
 
@@ -650,13 +693,18 @@ END_TEST
 
 static const char *const noted[] = { "cellar" };
 static struct ab_trend_batch batches[] = {
-	{ .id = "a", .line = "pale", .brewed_s = 0, .tasted = true, .load = 8, .load_low = 6, .load_high = 9, .fault_load = load },
-	{ .id = "b", .line = "pale", .brewed_s = 864000, .tasted = true, .load = 0, .load_low = 0, .load_high = 1, .fault_load = (double[]){ 0, 0 }, .changes = noted, .n_changes = 1 },
-	{ .id = "c", .brewed_s = 1728000, .load = NAN, .load_low = NAN, .load_high = NAN, .fault_load = (double[]){ 0, 0 } },
+	{ .id = "a", .line = "pale", .brewed_s = 0, .tasted = true, .load = 8, .load_low = 6, .load_high = 9,
+	    .fault_load = load },
+	{ .id = "b", .line = "pale", .brewed_s = 864000, .tasted = true, .load = 0, .load_low = 0, .load_high = 1,
+	    .fault_load = (double[]){ 0, 0 }, .changes = noted, .n_changes = 1 },
+	{ .id = "c", .brewed_s = 1728000, .load = NAN, .load_low = NAN, .load_high = NAN,
+	    .fault_load = (double[]){ 0, 0 } },
 };
 static struct ab_fault_shift shifts[] = { { .fault = 0, .before_with = 1, .p_better = 0.7, .moved = -6 } };
-static struct ab_trend_change compared[] = { { .id = "cellar", .line = "pale", .date_s = 864000, .n_before = 1, .n_after = 1, .before = 8, .after = 0, .p_better = 0.95,
-	.low = -1, .high = 9.5, .together = true, .more_needed = 3, .faults = shifts, .n_faults = 1, .allowed = { NAN, NAN, NAN, NAN } } };
+static struct ab_trend_change compared[] = { { .id = "cellar", .line = "pale", .date_s = 864000, .n_before = 1,
+    .n_after = 1, .before = 8, .after = 0, .p_better = 0.95,
+	.low = -1, .high = 9.5, .together = true, .more_needed = 3, .faults = shifts, .n_faults = 1,
+	.allowed = { NAN, NAN, NAN, NAN } } };
 static struct ab_common common[] = { { "fermenter", "F2", 3, 3, 0, 4, 0.03, 0.06, 0.03, NULL, NULL } };
 static const struct ab_promise promises[] = { { "cellar", 5, 2.5, true } };
 
@@ -682,10 +730,12 @@ static struct ab_trend full_trend(void)
 }
 
 static const char *const trended[] = {
-	"Flaw load over 3 batches", "Your beer is getting better: each batch 0.50 lighter than the one before (likely between 0.10 lighter and 0.80 lighter", "over 2 tasted batches", "Line: pale",
+	"Flaw load over 3 batches", ("Your beer is getting better: each batch 0.50 lighter than the one before "
+	    "(likely between 0.10 lighter and 0.80 lighter"), "over 2 tasted batches", "Line: pale",
 	"1970-01-11   0.0  ............  *  none", "butter; DMS", "One-off batches", "not tasted yet",
 	"Use the cellar, from 1970-01-11, line pale. Mean load 8.0 before (1 batch), 0.0 after (1 batch).",
-	"Better with a chance of 95 %; likely between 1.0 heavier and 9.5 lighter.", "cannot be told apart", "3 tasted batches more",
+	"Better with a chance of 95 %; likely between 1.0 heavier and 9.5 lighter.", "cannot be told apart",
+	"3 tasted batches more",
 	"Promised when it was advised, by itself: from 5.0 to 2.5.", "Butter: a flaw in 1 of 1 before, 0 of 1 after",
 	"fermenter F2: in 3 of 3 bad batches, 0 of 4 good ones. By chance alone this often: 6 %.",
 };

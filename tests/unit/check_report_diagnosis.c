@@ -1,4 +1,5 @@
-/* check_report_diagnosis.c - how much of a diagnosis one screen holds, where its thresholds lie, and that its figures are those of the data
+/* check_report_diagnosis.c - how much of a diagnosis one screen holds, where its thresholds lie, and that its
+ * figures are those of the data
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "reportcase.h"
@@ -11,19 +12,25 @@
 
 /* ---- as much as fits: each list has its limit, and none when everything is asked for ---- */
 
-static struct ab_reason pro[] = { { .slot = 0, .text = "pro one" }, { .slot = 0, .text = "pro two", .blame_without = 0.1 },
+static struct ab_reason pro[] = { { .slot = 0, .text = "pro one" }, { .slot = 0, .text = "pro two",
+    .blame_without = 0.1 },
 	{ .slot = 0, .text = "pro three" }, { .slot = 0, .text = "pro four" }, { .slot = 0, .text = "pro five" } };
-static struct ab_reason con[] = { { .slot = 0, .text = "con one", .blame_without = 0.95 }, { .slot = 0, .text = "con two", .blame_without = 0.9 },
-	{ .slot = 0, .text = "con three", .blame_without = 0.9 }, { .slot = 0, .text = "con four", .blame_without = 0.9 } };
+static struct ab_reason con[] = { { .slot = 0, .text = "con one", .blame_without = 0.95 },
+    { .slot = 0, .text = "con two", .blame_without = 0.9 },
+	{ .slot = 0, .text = "con three", .blame_without = 0.9 },
+	{ .slot = 0, .text = "con four", .blame_without = 0.9 } };
 static const struct ab_suspect many[] = {
-	{ .cause = RC_WARM, .blame = 0.62, .blame_low = 0.48, .blame_high = 0.74, .pro = pro, .n_pro = 5, .con = con, .n_con = 4 },
+	{ .cause = RC_WARM, .blame = 0.62, .blame_low = 0.48, .blame_high = 0.74, .pro = pro, .n_pro = 5,
+	    .con = con, .n_con = 4 },
 	{ .cause = RC_COLD, .blame = 0.31, .blame_low = 0.2, .blame_high = 0.4 },
 	{ .cause = RC_YOUNG, .blame = 0.2, .blame_low = 0.2, .blame_high = 0.2 },
 	{ .cause = RC_DIRT, .blame = 0.1, .blame_low = 0.1, .blame_high = 0.1 },
 	{ .cause = RC_AIR, .blame = 0.004, .blame_low = 0.004, .blame_high = 0.004 },
 };
-static int risks[] = { RC_COLD, RC_DIRT, RC_AIR, RC_YOUNG }, unknown[] = { RC_TEMP, RC_OVER, RC_VOLUME, RC_HEIGHT, RC_PRESSURE, RC_SG };
-static struct ab_ask asks[] = { { .slot = RC_TEMP, .bits = 0.4 }, { .is_check = true, .check = RC_SNIFF, .bits = 0.3, .minutes = 150, .cost = 2, .wait_days = 1 },
+static int risks[] = { RC_COLD, RC_DIRT, RC_AIR, RC_YOUNG },
+	   unknown[] = { RC_TEMP, RC_OVER, RC_VOLUME, RC_HEIGHT, RC_PRESSURE, RC_SG };
+static struct ab_ask asks[] = { { .slot = RC_TEMP, .bits = 0.4 }, { .is_check = true, .check = RC_SNIFF,
+    .bits = 0.3, .minutes = 150, .cost = 2, .wait_days = 1 },
 	{ .slot = RC_FLAG, .bits = 0.2, .minutes = 1, .wait_days = 2.6 } };
 
 static void crowded(struct ab_case *c, struct ab_diagnosis *d, struct ab_suspect suspects[5])
@@ -70,12 +77,14 @@ END_TEST
 /* ---- what is said about one thing ---- */
 
 static const struct { const char *title, *want; } said[] = {
-	{ "blame, counted in batches, and its range", "62 %: of 100 batches like this one, about 62 owe what was found to it (likely 48 to 74)" },
+	{ "blame, counted in batches, and its range",
+	    "62 %: of 100 batches like this one, about 62 owe what was found to it (likely 48 to 74)" },
 	{ "grades of what was found", "butter: strong; DMS: slight." },
 	{ "a suspect's range", "likely 20 to 40 %" },
 	{ "a harmless suspect is marked", "Only young (harmless)" },
 	{ "a question that costs nothing", "1. How warm was it? (only remembering, free)" },
-	{ "a check with time, money and a day to wait", "2. Does it smell? (about 2.5 hours, $2, answer after 1 day) Sniff." },
+	{ "a check with time, money and a day to wait",
+	    "2. Does it smell? (about 2.5 hours, $2, answer after 1 day) Sniff." },
 	{ "the second cause is worth a word from 30 % on", "* Warm it." },
 	{ "the heading: id, line, date", "batch b7, pale, brewed 1970-01-02, no style family given" },
 };
@@ -129,11 +138,16 @@ END_TEST
 
 static const struct { const char *title; struct ab_reason reasons[2]; size_t n; bool dms_too, told; } news[] = {
 	{ "what changes nothing", { { .slot = 0, .text = "the reason", .blame_without = 0.616 } }, 1, true, false },
-	{ "what changes half a percent", { { .slot = 0, .text = "the reason", .blame_without = 0.614 } }, 1, true, true },
-	{ "the only fault, with another reason", { { .is_fault = true, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2, false, false },
+	{ "what changes half a percent", { { .slot = 0, .text = "the reason", .blame_without = 0.614 } }, 1, true,
+	    true },
+	{ "the only fault, with another reason",
+	    { { .is_fault = true, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2, false, false },
 	{ "the only fault, the only reason", { { .is_fault = true, .text = "the reason" } }, 1, false, true },
-	{ "one fault of two", { { .is_fault = true, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2, true, true },
-	{ "a fault that was not found", { { .is_fault = true, .fault = RC_SOUR, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2, false, true },
+	{ "one fault of two", { { .is_fault = true, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2,
+	    true, true },
+	{ "a fault that was not found",
+	    { { .is_fault = true, .fault = RC_SOUR, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2,
+	false, true },
 };
 
 START_TEST(reasons_are_news)
@@ -157,7 +171,8 @@ END_TEST
 
 START_TEST(a_reason_without_words_has_its_title)
 {
-	struct ab_reason bare[] = { { .is_fault = true, .fault = RC_BUTTER, .blame_without = 0.2 }, { .slot = RC_OVER, .blame_without = 0.3 } };
+	struct ab_reason bare[] = { { .is_fault = true, .fault = RC_BUTTER, .blame_without = 0.2 },
+	    { .slot = RC_OVER, .blame_without = 0.3 } };
 	struct ab_case c;
 	struct ab_diagnosis d;
 	struct ab_suspect suspects[5];
@@ -174,7 +189,8 @@ END_TEST
 
 /* ---- how it begins ---- */
 
-static const struct { const char *title; double blame; bool benign, clean, tasted; size_t n; const char *first, *not_there; } openings[] = {
+static const struct { const char *title; double blame; bool benign, clean, tasted; size_t n; const char *first,
+    *not_there; } openings[] = {
 	{ "surely nothing", 0.6, true, false, true, 1, "Nothing seems to be wrong", "Perhaps nothing" },
 	{ "perhaps nothing", 0.59, true, false, true, 1, "Perhaps nothing is wrong", "Nothing seems" },
 	{ "clean", 0, false, true, true, 0, "No fault was found", "Not tasted" },
@@ -188,7 +204,8 @@ START_TEST(begins)
 {
 	struct ab_case c;
 	struct ab_diagnosis d;
-	struct ab_suspect one[] = { { .cause = openings[_i].benign ? RC_YOUNG : RC_WARM, .blame = openings[_i].blame } };
+	struct ab_suspect one[] = { { .cause = openings[_i].benign ? RC_YOUNG : RC_WARM,
+	    .blame = openings[_i].blame } };
 	struct ab_look look = rc_look(AB_TEXT);
 	rc_case(&c, &d);
 	d.suspects = one;
@@ -283,23 +300,36 @@ END_TEST
 
 /* ---- one cure, the plan's ---- */
 
-static struct ab_because box_against[] = { { RC_BUTTER, RC_WARM, 1, true, false } }, cellar_against[] = { { RC_SOUR, RC_AIR, 2, false, false } },
+static struct ab_because box_against[] = { { RC_BUTTER, RC_WARM, 1, true, false } }, cellar_against[] = {
+    { RC_SOUR, RC_AIR, 2, false, false } },
 	both_against[] = { { RC_BUTTER, RC_WARM, 1, true, false }, { RC_BUTTER, RC_COLD, 0.5, true, false } };
-static const struct ab_tried since_day_5[] = { { .change = RC_TUBE, .cause = RC_WARM, .kept = true, .since_s = 5 * 86400.0 } };
+static const struct ab_tried since_day_5[] = { { .change = RC_TUBE, .cause = RC_WARM, .kept = true,
+    .since_s = 5 * 86400.0 } };
 
 /* Of two items, box and cellar: what is in the plan, what the next brew begins (-1 none). */
-static const struct { const char *title; int n_plan, begin; struct ab_because *cellar; size_t n_cellar; bool tried, at_hand; const char *want, *lacks; } cures[] = {
+static const struct { const char *title; int n_plan, begin; struct ab_because *cellar; size_t n_cellar;
+    bool tried, at_hand; const char *want, *lacks; } cures[] = {
 	{ "no plan: the rules' words", 0, -1, NULL, 0, false, false, "  * Keep it cool.\n  * Warm it.\n", "Over all" },
-	{ "the plan's change in their place", 1, 0, NULL, 0, false, false, "  * In the next brew: A cold box ($90).\n", "Keep it cool" },
-	{ "and that is said", 1, 0, NULL, 0, false, false, "Over all your beers the plan begins with that, too (\"afterboil advise\").\nPercentages", "Keep it cool" },
-	{ "what it has nothing against keeps the rules' words", 1, 0, NULL, 0, false, false, "  * Warm it.\n", "Keep it cool" },
-	{ "it begins elsewhere, and that is said", 2, 1, cellar_against, 1, false, false, "  * A cold box ($90).\n", "In the next brew" },
-	{ "with what it begins", 2, 1, cellar_against, 1, false, false, "Over all your beers, next brew: Use the cellar (free); \"afterboil advise\" tells why.", "Keep it cool" },
-	{ "one change against both is told once", 2, 1, both_against, 2, false, false, "  * In the next brew: Use the cellar (free). Carry it down.\n    ! Mind the stairs.\n", "Warm it" },
-	{ "and what is against one of them is for later", 2, 1, (struct ab_because[]){ { RC_BUTTER, RC_COLD, 1, true, false } }, 1, false, false,
-	  "  * In the next brew: Use the cellar (free). Carry it down.\n    ! Mind the stairs.\n  * Later: A cold box ($90).\n", "Keep it cool" },
-	{ "what helps this very beer is told as well", 1, 0, NULL, 0, false, true, "  * In the next brew: A cold box ($90).\n  * Keep it cool.\n", "Over all your beers, next" },
-	{ "what was done since", 0, -1, NULL, 0, true, false, "  * Done since 1970-01-06: a new tube.\n", "Keep it cool" },
+	{ "the plan's change in their place", 1, 0, NULL, 0, false, false,
+	    "  * In the next brew: A cold box ($90).\n", "Keep it cool" },
+	{ "and that is said", 1, 0, NULL, 0, false, false,
+	    "Over all your beers the plan begins with that, too (\"afterboil advise\").\nPercentages", "Keep it cool" },
+	{ "what it has nothing against keeps the rules' words", 1, 0, NULL, 0, false, false, "  * Warm it.\n",
+	    "Keep it cool" },
+	{ "it begins elsewhere, and that is said", 2, 1, cellar_against, 1, false, false, "  * A cold box ($90).\n",
+	    "In the next brew" },
+	{ "with what it begins", 2, 1, cellar_against, 1, false, false,
+	    "Over all your beers, next brew: Use the cellar (free); \"afterboil advise\" tells why.", "Keep it cool" },
+	{ "one change against both is told once", 2, 1, both_against, 2, false, false,
+	    "  * In the next brew: Use the cellar (free). Carry it down.\n    ! Mind the stairs.\n", "Warm it" },
+	{ "and what is against one of them is for later", 2, 1,
+	    (struct ab_because[]){ { RC_BUTTER, RC_COLD, 1, true, false } }, 1, false, false,
+	  "  * In the next brew: Use the cellar (free). Carry it down.\n    ! Mind the stairs.\n  * Later: A "
+	  "cold box ($90).\n", "Keep it cool" },
+	{ "what helps this very beer is told as well", 1, 0, NULL, 0, false, true,
+	    "  * In the next brew: A cold box ($90).\n  * Keep it cool.\n", "Over all your beers, next" },
+	{ "what was done since", 0, -1, NULL, 0, true, false, "  * Done since 1970-01-06: a new tube.\n",
+	    "Keep it cool" },
 };
 
 START_TEST(the_plans_cure)
@@ -315,8 +345,15 @@ START_TEST(the_plans_cure)
 	struct ab_next_step step = { .kind = AB_NEXT_BEGIN, .item = cures[_i].begin };
 	struct ab_tried tried = since_day_5[0];
 	int plan[] = { 0, 1 };
-	struct ab_advice a = { .items = items, .n_items = 2, .plan = plan, .n_plan = (size_t)cures[_i].n_plan, .steps = &step,
-		.n_steps = cures[_i].begin >= 0, .tried = &tried, .n_tried = cures[_i].tried, .room_c = NAN };
+	struct ab_advice a = { .items = items,
+		.n_items = 2,
+		.plan = plan,
+		.n_plan = (size_t)cures[_i].n_plan,
+		.steps = &step,
+		.n_steps = cures[_i].begin >= 0,
+		.tried = &tried,
+		.n_tried = cures[_i].tried,
+		.room_c = NAN };
 	struct ab_diag diag;
 	char *text = NULL;
 	crowded(&c, &d, suspects);
@@ -326,19 +363,23 @@ START_TEST(the_plans_cure)
 	k.causes = causes;
 	ab_diag_init(&diag);
 	struct ab_case *one[] = { &c };
-	ck_assert_int_eq(ab_report_diagnoses(&k, one, 1, cures[_i].n_plan > 0 || cures[_i].tried ? &a : NULL, &look, &text, &diag), AB_OK);
+	ck_assert_int_eq(ab_report_diagnoses(
+			     &k, one, 1, cures[_i].n_plan > 0 || cures[_i].tried ? &a : NULL, &look, &text, &diag),
+	    AB_OK);
 	rc_has(cures[_i].title, text, cures[_i].want);
 	rc_lacks(cures[_i].title, text, cures[_i].lacks);
 	ab_report_free(text);
 }
 END_TEST
 
-/* A change that speaks of the room says which yeasts suit it; a sentence that cannot be told is left out. A beer is reckoned
- * as much over its room as the change says. */
+/* A change that speaks of the room says which yeasts suit it; a sentence that cannot be told is left out. A beer is
+ * reckoned as much over its room as the change says. */
 static const struct { const char *title; double room_c; bool us; double slowest_d; const char *want; } rooms[] = {
 	{ "room not told", NAN, false, 21, "A cold box ($90). Yeasts differ. Ask.\n" },
-	{ "a cool room", 15, false, 21, "A cold box ($90). Yeasts differ. A room of 15 C suits: clean ale. With spice: abbey. Ask.\n" },
-	{ "the warmest for the clean one", 18.5, false, 21, "A room of 18.5 C suits: clean ale. With spice: abbey. Ask.\n" },
+	{ "a cool room", 15, false, 21,
+	    "A cold box ($90). Yeasts differ. A room of 15 C suits: clean ale. With spice: abbey. Ask.\n" },
+	{ "the warmest for the clean one", 18.5, false, 21,
+	    "A room of 18.5 C suits: clean ale. With spice: abbey. Ask.\n" },
 	{ "too warm for it", 18.6, false, 21, "Yeasts differ. With spice: abbey. Ask.\n" },
 	{ "in US units", 15, true, 21, "A room of 59 F suits: clean ale. With spice: abbey. Ask.\n" },
 	{ "what suits none says nothing of it", 30, false, 21, "A cold box ($90). Yeasts differ. Ask.\n" },
@@ -354,8 +395,10 @@ START_TEST(yeasts_of_the_room)
 	struct ab_suspect suspects[5];
 	struct ab_look look = rc_look(AB_TEXT);
 	struct ab_change changes[RC_CHANGES];
-	struct ab_yeast_norm yeasts[] = { { .title = "clean ale", .tolerated_low_c = 15, .tolerated_high_c = 22, .primary_days = 7 },
-		{ .title = "abbey", .tolerated_low_c = 16, .tolerated_high_c = 26, .primary_days = 10, .phenolic = true },
+	struct ab_yeast_norm yeasts[] = { { .title = "clean ale", .tolerated_low_c = 15,
+	    .tolerated_high_c = 22, .primary_days = 7 },
+		{ .title = "abbey", .tolerated_low_c = 16, .tolerated_high_c = 26, .primary_days = 10,
+		    .phenolic = true },
 		{ .title = "slow mixture", .tolerated_low_c = 0, .tolerated_high_c = 40, .primary_days = 30 } };
 	struct ab_knowledge k = rc_rules;
 	struct ab_item item = { .change = RC_BOX, .cost = 90, .because = box_against, .n_because = 1 };
@@ -417,7 +460,8 @@ START_TEST(as_data)
 	if (data[_i].path[1] != NULL)
 		at = json_object_get(json_array_get(at, (size_t)data[_i].at), data[_i].path[1]);
 	if (data[_i].word != NULL)
-		ck_assert_msg(json_is_string(at) && strcmp(json_string_value(at), data[_i].word) == 0, "%s", data[_i].title);
+		ck_assert_msg(
+		    json_is_string(at) && strcmp(json_string_value(at), data[_i].word) == 0, "%s", data[_i].title);
 	else
 		ck_assert_msg(json_is_real(at) && json_real_value(at) == data[_i].number, "%s", data[_i].title);
 	json_decref(root);
@@ -449,9 +493,11 @@ END_TEST
 
 /* ---- a kin that leads ---- */
 
-static struct ab_reason kin_pro[] = { { .slot = RC_SG, .text = "the gravity was low (a gravity: 1.01 SG)", .says = "the gravity was low", .weight = 1,
+static struct ab_reason kin_pro[] = { { .slot = RC_SG, .text = "the gravity was low (a gravity: 1.01 SG)",
+    .says = "the gravity was low", .weight = 1,
 	.blame_without = 0.2 } };
-static struct ab_kin_blame kin[] = { { .kin = 0, .blame = 0.72, .low = 0.6, .high = 0.8, .leader = 0, .n = 2, .pro = kin_pro, .n_pro = 1 } };
+static struct ab_kin_blame kin[] = { { .kin = 0, .blame = 0.72, .low = 0.6, .high = 0.8, .leader = 0, .n = 2,
+    .pro = kin_pro, .n_pro = 1 } };
 
 static void led_by_kin(struct ab_case *c, struct ab_diagnosis *d, struct ab_suspect suspects[5])
 {
@@ -464,13 +510,15 @@ static void led_by_kin(struct ab_case *c, struct ab_diagnosis *d, struct ab_susp
 }
 
 static const struct { const char *title, *want; bool there; } of_kin[] = {
-	{ "it is the answer", "Probably: the weather got at it. Blame 72 %: of 100 batches like this one, about 72 owe what was found to it (likely 60 to 80).",
+	{ "it is the answer", "Probably: the weather got at it. Blame 72 %: of 100 batches like this one, about "
+	    "72 owe what was found to it (likely 60 to 80).",
 	    true },
 	{ "why", "Yeast minds it.", true },
 	{ "its ways, with their own blame", "By what most likely: too warm (40 %); then too cold (31 %).", true },
 	{ "its own reasons", "+ the gravity was low (a gravity: 1.0100 SG) (without this: 20 %)", true },
 	{ "not those of a member", "+ pro one", false },
-	{ "what it hangs on", "It hangs most on one thing: the gravity was low (a gravity: 1.0100 SG). If that is not so, it falls to 20 %.", true },
+	{ "what it hangs on", "It hangs most on one thing: the gravity was low (a gravity: 1.0100 SG). If that "
+	    "is not so, it falls to 20 %.", true },
 	{ "others are those outside it", "Other suspects\n  20 %", true },
 	{ "what mends all its ways comes first", "* Move it.\n  * Keep it cool.", true },
 	{ "and takes the place of a third piece of advice", "* Warm it.", false },
@@ -508,9 +556,11 @@ END_TEST
 
 /* What would change the answer: a row for each way of standing. */
 static const struct { const char *title; double without; size_t n_pro; bool open; const char *want; } stands[] = {
-	{ "on one thing", 0.1, 1, true, "It hangs most on one thing: pro one. If that is not so, it falls to 10 %. The first check below could" },
+	{ "on one thing", 0.1, 1, true,
+	    "It hangs most on one thing: pro one. If that is not so, it falls to 10 %. The first check below could" },
 	{ "on one thing, wholly", 0.001, 1, false, "pro one. If that is not so, it falls to nothing.\n" },
-	{ "on several", 0.5, 1, false, "It does not hang on one thing: without the weightiest reason it would still stand at 50 %.\n" },
+	{ "on several", 0.5, 1, false,
+	    "It does not hang on one thing: without the weightiest reason it would still stand at 50 %.\n" },
 	{ "on the tasting", 0, 0, false, "It rests on the tasting alone, and on how often such things happen.\n" },
 };
 

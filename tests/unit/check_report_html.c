@@ -1,4 +1,5 @@
-/* check_report_html.c - each report as one HTML file: every tag closed in turn, nothing fetched, nothing of a stranger run
+/* check_report_html.c - each report as one HTML file: every tag closed in turn, nothing fetched, nothing of a
+ * stranger run
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "reportcase.h"
@@ -44,8 +45,10 @@ static const char *unbalanced(const char *text)
 }
 
 static const struct { const char *title, *text; bool good; } balance[] = {
-	{ "closed", "<p>a<span class=\"x\">b</span></p>", true }, { "crossed", "<p><span></p></span>", false }, { "left open", "<p>", false },
-	{ "never opened", "</p>", false }, { "an element that needs no end", "<meta charset=\"utf-8\"><p></p>", true }, { "a bare sign", "a < b", false },
+	{ "closed", "<p>a<span class=\"x\">b</span></p>", true }, { "crossed", "<p><span></p></span>", false },
+	{ "left open", "<p>", false },
+	{ "never opened", "</p>", false },
+	{ "an element that needs no end", "<meta charset=\"utf-8\"><p></p>", true }, { "a bare sign", "a < b", false },
 };
 
 START_TEST(the_reader_itself)
@@ -59,7 +62,8 @@ END_TEST
 static char *diagnosis(const struct ab_look *look)
 {
 	static struct ab_reason reasons[] = { { .slot = 0, .text = EVIL }, { .slot = 0, .text = EVIL } };
-	static struct ab_suspect suspects[] = { { .cause = RC_WARM, .blame = 0.7, .pro = reasons, .n_pro = 1, .con = reasons, .n_con = 2 },
+	static struct ab_suspect suspects[] = { { .cause = RC_WARM, .blame = 0.7, .pro = reasons, .n_pro = 1,
+	    .con = reasons, .n_con = 2 },
 		{ .cause = RC_YOUNG, .blame = 0.3, .blame_low = 0.2, .blame_high = 0.4 } };
 	static struct ab_warning warnings[] = { { "bottle-pressure", EVIL, NULL }, { "warm", EVIL, NULL } };
 	static struct ab_ask asks[] = { { .is_check = true, .check = RC_SNIFF, .bits = 1 } };
@@ -85,17 +89,30 @@ static char *facts(const struct ab_look *look)
 	struct ab_diagnosis d;
 	rc_case(&c, &d);
 	rc_batch.title = EVIL;
-	rc_facts[RC_TEMP] = (struct ab_fact){ .origin = AB_ORIGIN_DERIVED, .value = 20, .u = 1, .working = EVIL, .lines = { 3 } };
+	rc_facts[RC_TEMP] =
+	    (struct ab_fact){ .origin = AB_ORIGIN_DERIVED, .value = 20, .u = 1, .working = EVIL, .lines = { 3 } };
 	return rc_facts_of(&c, look);
 }
 
 static char *advice(const struct ab_look *look)
 {
-	static struct ab_item items[] = { { .change = RC_CELLAR, .joint_gain = 1, .chosen = true, .stays = NAN }, { .change = RC_BOX, .cost = 5, .barred = EVIL } };
+	static struct ab_item items[] = { { .change = RC_CELLAR, .joint_gain = 1, .chosen = true,
+	    .stays = NAN }, { .change = RC_BOX, .cost = 5, .barred = EVIL } };
 	static struct ab_step steps[] = { { 0, 0, 3, NULL }, { 90, 1, 2, NULL } };
 	static int plan[] = { 0 };
-	struct ab_advice a = { .budget = 100, .minutes = INFINITY, .running = INFINITY, .load_before = 3, .load_after = 2, .items = items, .n_items = 2,
-		.plan = plan, .n_plan = 1, .frontier = steps, .n_frontier = 2, .enough = 0, .reason = EVIL };
+	struct ab_advice a = { .budget = 100,
+		.minutes = INFINITY,
+		.running = INFINITY,
+		.load_before = 3,
+		.load_after = 2,
+		.items = items,
+		.n_items = 2,
+		.plan = plan,
+		.n_plan = 1,
+		.frontier = steps,
+		.n_frontier = 2,
+		.enough = 0,
+		.reason = EVIL };
 	struct ab_look with = *look;
 	struct ab_diag diag;
 	char *text = NULL;
@@ -108,10 +125,14 @@ static char *advice(const struct ab_look *look)
 static char *trend(const struct ab_look *look)
 {
 	static const double loads[RC_FAULTS] = { 1 };
-	static struct ab_trend_batch batches[] = { { .id = EVIL, .line = EVIL, .tasted = true, .load = 1, .fault_load = loads } };
-	static struct ab_trend_change changes[] = { { .id = EVIL, .line = EVIL, .p_better = 0.95, .low = 1, .high = 2 } };
+	static struct ab_trend_batch batches[] = { { .id = EVIL, .line = EVIL, .tasted = true, .load = 1,
+	    .fault_load = loads } };
+	static struct ab_trend_change changes[] = { { .id = EVIL, .line = EVIL, .p_better = 0.95, .low = 1,
+	    .high = 2 } };
 	static struct ab_common common[] = { { EVIL, EVIL, 1, 1, 0, 1, 0.01, 0.01, 0.01, EVIL, NULL } };
-	struct ab_trend t = { .changes = changes, .n_changes = 1, .common = common, .n_common = 1, .slope_per_batch = NAN };
+	struct ab_trend t = {
+		.changes = changes, .n_changes = 1, .common = common, .n_common = 1, .slope_per_batch = NAN
+	};
 	struct ab_diag diag;
 	char *text = NULL;
 	ab_diag_init(&diag);
@@ -145,7 +166,8 @@ static char *explained(const struct ab_look *look)
 }
 
 static const struct { const char *title; char *(*report)(const struct ab_look *look); size_t evils; } reports[] = {
-	{ "diagnosis", diagnosis, 5 }, { "facts", facts, 2 }, { "advice", advice, 1 }, { "trend", trend, 5 }, { "rules list", list, 2 },
+	{ "diagnosis", diagnosis, 5 }, { "facts", facts, 2 }, { "advice", advice, 1 }, { "trend", trend, 5 },
+	{ "rules list", list, 2 },
 	{ "rules explain", explained, 4 },
 };
 
@@ -171,7 +193,9 @@ START_TEST(a_stranger_is_only_quoted)
 	look.verbose = true;
 	look.color = true;   /* colours are for terminals */
 	char *text = reports[_i].report(&look);
-	ck_assert_msg(rc_times(text, "&lt;script&gt;alert(1)&lt;/script&gt;&quot; onload=&#39;x&#39; &amp; ?[31m?&amp;amp;") >= reports[_i].evils,
+	ck_assert_msg(rc_times(text,
+			  "&lt;script&gt;alert(1)&lt;/script&gt;&quot; onload=&#39;x&#39; &amp; ?[31m?&amp;amp;") >=
+		reports[_i].evils,
 	    "%s: too few quotes in\n%s", reports[_i].title, text);
 	rc_lacks(reports[_i].title, text, "<script");
 	rc_lacks(reports[_i].title, text, "onload='");
@@ -206,7 +230,8 @@ START_TEST(a_terminal_is_not_driven)
 	look.verbose = true;
 	char *text = reports[_i].report(&look);
 	for (const char *at = text; *at != '\0'; at++)
-		ck_assert_msg(*at == '\n' || !iscntrl((unsigned char)*at), "%s: control %d at %.20s", reports[_i].title, *at, at);
+		ck_assert_msg(*at == '\n' || !iscntrl((unsigned char)*at), "%s: control %d at %.20s",
+		    reports[_i].title, *at, at);
 	rc_lacks(reports[_i].title, text, "\xC2\x9B");
 	ab_report_free(text);
 }
@@ -223,8 +248,10 @@ START_TEST(no_line_is_too_wide)
 		char *text = reports[_i].report(&look);
 		for (const char *line = text; *line != '\0';) {
 			size_t n = strcspn(line, "\n");
-			ck_assert_msg(n <= (size_t)widths[i], "%s in %d columns: %.*s", reports[_i].title, widths[i], (int)n, line);
-			ck_assert_msg(n == 0 || line[n - 1] != ' ', "%s: a blank at the end of %.*s", reports[_i].title, (int)n, line);
+			ck_assert_msg(n <= (size_t)widths[i], "%s in %d columns: %.*s", reports[_i].title,
+			    widths[i], (int)n, line);
+			ck_assert_msg(n == 0 || line[n - 1] != ' ', "%s: a blank at the end of %.*s",
+			    reports[_i].title, (int)n, line);
 			line += n + (line[n] == '\n');
 		}
 		ab_report_free(text);

@@ -1,4 +1,5 @@
-/* check_report_json.c - the small JSON builder: numbers come back as they were, bad text is scrubbed, what cannot be made leaves nothing half
+/* check_report_json.c - the small JSON builder: numbers come back as they were, bad text is scrubbed, what cannot
+ * be made leaves nothing half
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/json.h"
@@ -25,8 +26,10 @@ static char *written(json_t *document, bool compact)
 /* ---- numbers ---- */
 
 static const struct { const char *title; double x; } numbers[] = {
-	{ "nothing", 0 }, { "a tenth", 0.1 }, { "a third", 1.0 / 3 }, { "the largest", DBL_MAX }, { "the smallest", DBL_MIN }, { "below that", 4.9e-324 },
-	{ "one and the least more", 1 + DBL_EPSILON }, { "minus pi", -3.141592653589793 }, { "a gravity", 1.0482 }, { "a whole one", 1e15 },
+	{ "nothing", 0 }, { "a tenth", 0.1 }, { "a third", 1.0 / 3 }, { "the largest", DBL_MAX },
+	{ "the smallest", DBL_MIN }, { "below that", 4.9e-324 },
+	{ "one and the least more", 1 + DBL_EPSILON }, { "minus pi", -3.141592653589793 }, { "a gravity", 1.0482 },
+	{ "a whole one", 1e15 },
 };
 
 START_TEST(numbers_come_back)
@@ -34,12 +37,14 @@ START_TEST(numbers_come_back)
 	struct put p = put_begin();
 	put_number(&p, "x", numbers[_i].x);
 	json_t *root = rc_json(written(put_end(&p), true)), *x = json_object_get(root, "x");
-	ck_assert_msg(json_is_real(x) && json_real_value(x) == numbers[_i].x, "%s: %.17g", numbers[_i].title, json_real_value(x));
+	ck_assert_msg(json_is_real(x) && json_real_value(x) == numbers[_i].x, "%s: %.17g", numbers[_i].title,
+	    json_real_value(x));
 	json_decref(root);
 }
 END_TEST
 
-static const struct { const char *title; double x; } strange[] = { { "unknown", NAN }, { "no limit", INFINITY }, { "no limit below", -INFINITY } };
+static const struct { const char *title; double x; } strange[] = { { "unknown", NAN },
+    { "no limit", INFINITY }, { "no limit below", -INFINITY } };
 
 START_TEST(what_json_has_no_word_for)
 {
@@ -69,7 +74,8 @@ START_TEST(texts_come_back)
 	put_text(&p, "x", texts[_i].text);
 	json_t *root = rc_json(written(put_end(&p), true));
 	const char *found = json_string_value(json_object_get(root, "x"));
-	ck_assert_msg(found != NULL && strcmp(found, texts[_i].want) == 0, "%s: %s", texts[_i].title, found == NULL ? "nothing" : found);
+	ck_assert_msg(found != NULL && strcmp(found, texts[_i].want) == 0, "%s: %s", texts[_i].title,
+	    found == NULL ? "nothing" : found);
 	json_decref(root);
 }
 END_TEST
@@ -172,12 +178,15 @@ START_TEST(members_of_a_diagnosis)
 	d.warnings = warning;
 	d.n_suspects = d.n_asks = d.n_warnings = 1;
 	json_t *root = rc_json(rc_diagnosis(&c, &look));
-	ck_assert_str_eq(rc_keys(root), "batch line family tasted benign load load_low load_high found causes kins story story_share risks warnings unknown "
-					"unexplained expected next");
+	ck_assert_str_eq(rc_keys(root),
+	    "batch line family tasted benign load load_low load_high found causes kins story story_share risks "
+	    "warnings unknown "
+	    "unexplained expected next");
 	ck_assert_str_eq(rc_keys(json_array_get(json_object_get(root, "found"), 0)), "id grade intensity load gone");
 	ck_assert_str_eq(rc_keys(json_array_get(json_object_get(root, "causes"), 0)),
 	    "id title side stage kind blame blame_low blame_high present for against");
-	ck_assert_str_eq(rc_keys(json_array_get(json_object_get(root, "next"), 0)), "id kind title bits minutes cost wait_days");
+	ck_assert_str_eq(
+	    rc_keys(json_array_get(json_object_get(root, "next"), 0)), "id kind title bits minutes cost wait_days");
 	ck_assert_str_eq(rc_keys(json_array_get(json_object_get(root, "warnings"), 0)), "id text");
 	json_decref(root);
 }

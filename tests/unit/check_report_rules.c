@@ -36,7 +36,8 @@ static const struct { const char *title, *id, *want; } lines[] = {
 	{ "its words", "butter", "Words: buttery, popcorn" },
 	{ "its weight", "butter", "1.5 per slight grade" },
 	{ "what turns up by itself", "butter", "noticeable in 3 %, strong in under 1 % of cases  [estimate]" },
-	{ "and under a condition", "butter", "noticeable in 20 %, strong in 5 % of cases, when w.temp over 22.5 C  [a book, p. 7]" },
+	{ "and under a condition", "butter",
+	    "noticeable in 20 %, strong in 5 % of cases, when w.temp over 22.5 C  [a book, p. 7]" },
 	{ "which causes give it", "butter", "* Too warm (warm)" },
 	{ "a cause", "warm", "Cause warm: Too warm" },
 	{ "its side and stage", "warm", "cold side, stage ferment" },
@@ -45,8 +46,10 @@ static const struct { const char *title, *id, *want; } lines[] = {
 	{ "what next time", "warm", "Next time: Keep it cool." },
 	{ "its caution", "warm", "Take care: Mind the ice." },
 	{ "how often", "warm", "* 25 % of batches  [survey of 40]" },
-	{ "how often under conditions: words and a flag", "warm", "* 60 % of batches, when w.place is cellar or shed and w.flag is not yes  [no source]" },
-	{ "impossible, in words", "warm", "* impossible, when w.sg is known and w.ppm is unknown and w.volume under 5 L: there was ice" },
+	{ "how often under conditions: words and a flag", "warm",
+	    "* 60 % of batches, when w.place is cellar or shed and w.flag is not yes  [no source]" },
+	{ "impossible, in words", "warm",
+	    "* impossible, when w.sg is known and w.ppm is unknown and w.volume under 5 L: there was ice" },
 	{ "impossible, without words", "warm", "* impossible, when w.temp over 22.5 C\n" },
 	{ "a curve", "warm", "w.temp in C: 18: x1, 24.5: x4  [curve]" },
 	{ "a flag both ways", "warm", "w.flag: no: x0.5, yes: x2  [flags]" },
@@ -113,7 +116,8 @@ START_TEST(us_units_in_what_a_change_sets)
 END_TEST
 
 static const struct { const char *title, *id, *near; } none[] = {
-	{ "a slip of the pen: what is near", "buttrey", "near it: \"" }, { "nothing near", "zzzzzzzzzz", "called \"zzzzzzzzzz\"; " }, { "no id", "", "called \"\"" },
+	{ "a slip of the pen: what is near", "buttrey", "near it: \"" },
+	{ "nothing near", "zzzzzzzzzz", "called \"zzzzzzzzzz\"; " }, { "no id", "", "called \"\"" },
 };
 
 START_TEST(none_of_that_name)
@@ -131,11 +135,16 @@ END_TEST
 /* ---- listed ---- */
 
 static const struct { const char *title, *kind; size_t n; const char *id, *row; } kinds[] = {
-	{ "faults", "faults", RC_FAULTS, "dms", "dms     DMS" }, { "causes and their stage", "causes", RC_CAUSES, "air", "air    Air         mash" },
-	{ "a harmless cause", "causes", RC_CAUSES, "young", "young  Only young  harmless" }, { "habits", "changes", RC_CHANGES, "cellar", "cellar  Use the cellar  habit" },
-	{ "upgrades", "changes", RC_CHANGES, "box", "box     A cold box      upgrade" }, { "checks", "checks", RC_CHECKS, "shake", "shake  Shake it" },
-	{ "families", "families", 1, "wheat", "wheat  wheat beers" }, { "yeasts", "yeasts", 1, "clean", "clean  clean ale" },
-	{ "facts and their unit", "facts", RC_FACTS, "w.sg", "w.sg        a gravity              SG" }, { "capitals do not matter", "Faults", RC_FAULTS, "dms", "dms     DMS" },
+	{ "faults", "faults", RC_FAULTS, "dms", "dms     DMS" },
+	{ "causes and their stage", "causes", RC_CAUSES, "air", "air    Air         mash" },
+	{ "a harmless cause", "causes", RC_CAUSES, "young", "young  Only young  harmless" },
+	{ "habits", "changes", RC_CHANGES, "cellar", "cellar  Use the cellar  habit" },
+	{ "upgrades", "changes", RC_CHANGES, "box", "box     A cold box      upgrade" },
+	{ "checks", "checks", RC_CHECKS, "shake", "shake  Shake it" },
+	{ "families", "families", 1, "wheat", "wheat  wheat beers" },
+	{ "yeasts", "yeasts", 1, "clean", "clean  clean ale" },
+	{ "facts and their unit", "facts", RC_FACTS, "w.sg", "w.sg        a gravity              SG" },
+	{ "capitals do not matter", "Faults", RC_FAULTS, "dms", "dms     DMS" },
 };
 
 START_TEST(lists_a_kind)
@@ -164,7 +173,8 @@ START_TEST(lists_a_kind_as_data)
 	ck_assert_uint_eq(json_array_size(array), kinds[_i].n);
 	for (size_t i = 0; i < kinds[_i].n; i++) {
 		ck_assert_str_eq(rc_keys(json_array_get(array, i)), "id title note");
-		seen = seen || strcmp(json_string_value(json_object_get(json_array_get(array, i), "id")), kinds[_i].id) == 0;
+		seen = seen ||
+		    strcmp(json_string_value(json_object_get(json_array_get(array, i), "id")), kinds[_i].id) == 0;
 	}
 	ck_assert_msg(seen, "%s", kinds[_i].title);
 	json_decref(root);
@@ -183,7 +193,8 @@ START_TEST(lists_all)
 	ab_report_free(text);
 	look.format = AB_JSON;
 	json_t *root = rc_json(listed(NULL, &look));
-	ck_assert_str_eq(rc_keys(root), "version faults causes changes checks families yeasts chores touches boxes facts");
+	ck_assert_str_eq(
+	    rc_keys(root), "version faults causes changes checks families yeasts chores touches boxes facts");
 	json_decref(root);
 }
 END_TEST

@@ -12,26 +12,32 @@
 #include "base/alloc.h"
 #include "tiny.h"
 
-#define FIX(id, cause, more) "<change id='" id "' kind='habit' side='cold' stage='ferment' source='estimate'><title>" id "</title><how>so</how>" \
+#define FIX(id, cause, more) "<change id='" id \
+	"' kind='habit' side='cold' stage='ferment' source='estimate'><title>" id "</title><how>so</how>" \
 	more "<prevents cause='" cause "' share='0.9' source='estimate'/></change>\n"
 /* warm has a sign (t.over), damp one of its own (t.share), lead none; young is benign. */
 static const char world[] =
-	"<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word><leak noticeable='0.03' strong='0.01' source='estimate'/></fault>\n"
-	"<cause id='warm' side='cold' stage='ferment'><title>Too warm</title><why>so</why><prior p='0.3' source='estimate'/>"
-	"<sign fact='t.over' unit='K' source='estimate'><at x='0' ratio='0.25'/><at x='4' ratio='8'/></sign>"
-	"<gives fault='butter' noticeable='0.7' moderate='0.4' strong='0.2' source='estimate'/></cause>\n"
-	"<cause id='damp' side='cold' stage='package'><title>Damp</title><why>so</why><prior p='0.2' source='estimate'/>"
-	"<sign fact='t.share' unit='share' source='estimate'><at x='0' ratio='0.25'/><at x='1' ratio='8'/></sign>"
-	"<gives fault='butter' noticeable='0.6' moderate='0.3' strong='0.1' source='estimate'/></cause>\n"
-	"<cause id='young' side='cold' stage='store' kind='benign'><title>Young</title><why>so</why><prior p='0.1' source='estimate'/>"
-	"<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>\n"
-	"<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
-	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
-	"<family id='odd'><title>odd ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
-	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
-	"<yeast id='ale' title='ale' low='17 C' high='20 C' tolerated-low='60 F' tolerated-high='22 C' attenuation-low='73 %'"
-	" attenuation-high='80 %' pitch-rate='0.75' rest='18 C' primary='7 d' clean='3 d' lag='24 h' source='estimate'/>\n";
-static const char changes[] = FIX("fix", "warm", "") FIX("cool", "warm", "<sets fact='t.over' at-most='0 K' source='estimate'/>") FIX("dry", "damp", "");
+    "<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word>"
+    "<leak noticeable='0.03' strong='0.01' source='estimate'/></fault>\n"
+    "<cause id='warm' side='cold' stage='ferment'><title>Too warm</title><why>so</why>"
+    "<prior p='0.3' source='estimate'/>"
+    "<sign fact='t.over' unit='K' source='estimate'><at x='0' ratio='0.25'/><at x='4' ratio='8'/></sign>"
+    "<gives fault='butter' noticeable='0.7' moderate='0.4' strong='0.2' source='estimate'/></cause>\n"
+    "<cause id='damp' side='cold' stage='package'><title>Damp</title><why>so</why><prior p='0.2' source='estimate'/>"
+    "<sign fact='t.share' unit='share' source='estimate'><at x='0' ratio='0.25'/><at x='1' ratio='8'/></sign>"
+    "<gives fault='butter' noticeable='0.6' moderate='0.3' strong='0.1' source='estimate'/></cause>\n"
+    "<cause id='young' side='cold' stage='store' kind='benign'><title>Young</title><why>so</why>"
+    "<prior p='0.1' source='estimate'/>"
+    "<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>\n"
+    "<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
+    "<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
+    "<family id='odd'><title>odd ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
+    "<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
+    "<yeast id='ale' title='ale' low='17 C' high='20 C' tolerated-low='60 F' tolerated-high='22 C' "
+    "attenuation-low='73 %'"
+    " attenuation-high='80 %' pitch-rate='0.75' rest='18 C' primary='7 d' clean='3 d' lag='24 h' source='estimate'/>\n";
+static const char changes[] = FIX("fix", "warm", "")
+    FIX("cool", "warm", "<sets fact='t.over' at-most='0 K' source='estimate'/>") FIX("dry", "damp", "");
 enum { WARM, DAMP, YOUNG, CAUSES, BUTTER = 0, MOST = 8 };
 
 static const struct ab_knowledge *k;
@@ -51,7 +57,8 @@ static void tear_down(void)
 	tiny_clean();
 }
 
-/* A batch told in short: grade of butter (0 none), t.over and t.share (NAN unknown), a change noted. Beliefs by diagnosis. */
+/* A batch told in short: grade of butter (0 none), t.over and t.share (NAN unknown), a change noted. Beliefs by
+ * diagnosis. */
 struct told { int grade; double over, share; const char *change; };
 
 static void make(const struct told *t, size_t n, struct ab_past *past)
@@ -83,7 +90,9 @@ static void make(const struct told *t, size_t n, struct ab_past *past)
 			}
 		p->fault_intensity = ab_arena_alloc(arena, 1, sizeof *p->fault_intensity);
 		*p->fault_intensity = t[b].grade;
-		*e = (struct ab_finding){ .seen = t[b].grade > 0 ? AB_SEEN_FOUND : AB_SEEN_ABSENT, .grade = t[b].grade, .sensitivity = 0.4 };
+		*e = (struct ab_finding){ .seen = t[b].grade > 0 ? AB_SEEN_FOUND : AB_SEEN_ABSENT,
+			.grade = t[b].grade,
+			.sensitivity = 0.4 };
 		ck_assert_int_eq(ab_diagnose(k, facts, &evidence, &options, arena, &d, &diag), AB_OK);
 		p->present = d->present;
 		p->blame = ab_arena_alloc(arena, CAUSES, sizeof *p->blame);
@@ -96,15 +105,27 @@ static void make(const struct told *t, size_t n, struct ab_past *past)
 }
 
 #define U (double)NAN
-static const struct { const char *title; size_t n; struct told b[6]; size_t revised; int leader; size_t without, away; bool acted; } stories[] = {
+static const struct { const char *title; size_t n; struct told b[6]; size_t revised; int leader;
+    size_t without, away; bool acted; } stories[] = {
 	{ "one batch: nothing to hold against it", 1, { { 2, 4, U, NULL } }, 0, 0, 0, 0, false },
-	{ "the fault stayed though it was cool", 5, { { 2, 3, U, NULL }, { 2, 0, U, NULL }, { 2, 0, U, NULL }, { 2, 0, U, NULL }, { 2, 0, U, NULL } }, 1, -2, 4, 0, false },
-	{ "a change without a sign, and the fault stayed", 5, { { 2, 3, U, NULL }, { 2, U, 1, "fix" }, { 2, U, 1, NULL }, { 2, U, 1, NULL }, { 2, U, 1, NULL } }, 1, DAMP, 4, 0, true },
-	{ "no change: the same batches bear it out", 5, { { 2, 3, U, NULL }, { 2, U, U, NULL }, { 2, U, U, NULL }, { 2, U, U, NULL }, { 2, U, U, NULL } }, 0, 0, 0, 0, false },
-	{ "the fault went with the cause", 5, { { 2, 4, U, NULL }, { 2, 4, U, NULL }, { 0, 0, U, NULL }, { 0, 0, U, NULL }, { 0, 0, U, NULL } }, 0, 0, 0, 0, false },
-	{ "a change against something else says nothing", 4, { { 2, 3, U, NULL }, { 2, U, U, "dry" }, { 2, U, U, NULL }, { 2, U, U, NULL } }, 0, 0, 0, 0, false },
+	{ "the fault stayed though it was cool", 5,
+	    { { 2, 3, U, NULL }, { 2, 0, U, NULL }, { 2, 0, U, NULL }, { 2, 0, U, NULL }, { 2, 0, U, NULL } }, 1,
+	-2, 4, 0, false },
+	{ "a change without a sign, and the fault stayed", 5,
+	    { { 2, 3, U, NULL }, { 2, U, 1, "fix" }, { 2, U, 1, NULL }, { 2, U, 1, NULL }, { 2, U, 1, NULL } }, 1,
+	DAMP, 4, 0, true },
+	{ "no change: the same batches bear it out", 5,
+	    { { 2, 3, U, NULL }, { 2, U, U, NULL }, { 2, U, U, NULL }, { 2, U, U, NULL }, { 2, U, U, NULL } }, 0, 0,
+	0, 0, false },
+	{ "the fault went with the cause", 5,
+	    { { 2, 4, U, NULL }, { 2, 4, U, NULL }, { 0, 0, U, NULL }, { 0, 0, U, NULL }, { 0, 0, U, NULL } }, 0, 0,
+	0, 0, false },
+	{ "a change against something else says nothing", 4,
+	    { { 2, 3, U, NULL }, { 2, U, U, "dry" }, { 2, U, U, NULL }, { 2, U, U, NULL } }, 0, 0, 0, 0, false },
 	/* a fault that is not mentioned says little, and so often warm it will have been warm then */
-	{ "the fault came and went with the other", 6, { { 2, 3, U, NULL }, { 0, 4, 0, NULL }, { 2, 0, 1, NULL }, { 0, 4, 0, NULL }, { 2, 0, 1, NULL }, { 0, 4, 0, NULL } }, 0, 0, 0, 0, false },
+	{ "the fault came and went with the other", 6,
+	    { { 2, 3, U, NULL }, { 0, 4, 0, NULL }, { 2, 0, 1, NULL }, { 0, 4, 0, NULL }, { 2, 0, 1, NULL },
+	    { 0, 4, 0, NULL } }, 0, 0, 0, 0, false },
 };
 
 START_TEST(story)
@@ -122,8 +143,10 @@ START_TEST(story)
 	ck_assert_msg(r->cause == WARM && r->fault == BUTTER && strcmp(r->batch, "b0") == 0, "%s: of %s", t, r->batch);
 	ck_assert_msg(r->before >= 0.5 && r->after < r->before * 2 / 3, "%s: %g to %g", t, r->before, r->after);
 	ck_assert_msg(r->leader_after > r->after && r->leader_after > r->leader_before, "%s: leader %d", t, r->leader);
-	ck_assert_msg(stories[_i].leader == -2 ? r->leader != WARM : r->leader == stories[_i].leader, "%s: leader %d", t, r->leader);
-	ck_assert_msg(r->came_without == stories[_i].without && r->stayed_away == stories[_i].away, "%s: %zu without, %zu away", t, r->came_without, r->stayed_away);
+	ck_assert_msg(stories[_i].leader == -2 ? r->leader != WARM : r->leader == stories[_i].leader,
+	    "%s: leader %d", t, r->leader);
+	ck_assert_msg(r->came_without == stories[_i].without && r->stayed_away == stories[_i].away,
+	    "%s: %zu without, %zu away", t, r->came_without, r->stayed_away);
 	ck_assert_uint_eq(r->later, stories[_i].n - 1);
 	ck_assert_int_eq(r->acted, stories[_i].acted);
 }
@@ -147,8 +170,9 @@ static double habit(double p)
 	}
 }
 
-/* Causes act on their own, several at once if need be: the world of the diagnosis, not the one culprit of the revision. shift: the
- * truth's strengths are so much on the logit scale off the rules'. Returns who made the fault in the first batch: bits. */
+/* Causes act on their own, several at once if need be: the world of the diagnosis, not the one culprit of the
+ * revision. shift: the truth's strengths are so much on the logit scale off the rules'. Returns who made the fault
+ * in the first batch: bits. */
 static unsigned draw(double shift, struct told *t, size_t n, bool act)
 {
 	static const double prior[CAUSES] = { 0.3, 0.2, 0.1 }, gives[CAUSES] = { 0.7, 0.6, 0.5 };
@@ -180,9 +204,11 @@ static unsigned draw(double shift, struct told *t, size_t n, bool act)
 	return made;
 }
 
-static const struct { const char *title; double shift; } worlds[] = { { "the rules' own world", 0 }, { "strengths a step (0.8) off", 0.8 } };
+static const struct { const char *title; double shift; } worlds[] = { { "the rules' own world", 0 },
+    { "strengths a step (0.8) off", 0.8 } };
 
-/* Of verdicts that were told as overturned, more are wrong than of those that stand, and who leads now is right more often than who led. */
+/* Of verdicts that were told as overturned, more are wrong than of those that stand, and who leads now is right
+ * more often than who led. */
 START_TEST(towards_the_truth)
 {
 	enum { LINES = 6000, BATCHES = 7 };
@@ -217,9 +243,12 @@ START_TEST(towards_the_truth)
 		}
 		ab_arena_reset(arena);
 	}
-	printf("# %s: of %zu verdicts %zu wrong (%.0f %%); of %zu told as overturned %zu wrong (%.0f %%): he who led was right in %zu, he who leads in %zu; said: %.0f %%, then %.0f %%\n",
-	    worlds[_i].title, verdicts, wrong, 100.0 * (double)wrong / (double)verdicts, told, told_wrong, 100.0 * (double)told_wrong / (double)told, led_right,
-	    leads_right, 100 * before / (double)told, 100 * after / (double)told);
+	printf(
+	    "# %s: of %zu verdicts %zu wrong (%.0f %%); of %zu told as overturned %zu wrong (%.0f %%): he who "
+	    "led was right in %zu, he who leads in %zu; said: %.0f %%, then %.0f %%\n",
+	    worlds[_i].title, verdicts, wrong, 100.0 * (double)wrong / (double)verdicts, told, told_wrong,
+	    100.0 * (double)told_wrong / (double)told, led_right, leads_right, 100 * before / (double)told,
+	    100 * after / (double)told);
 	fflush(stdout);
 	ck_assert_uint_gt(told, 20);
 	ck_assert(told_wrong * verdicts > wrong * told);   /* more often wrong than any verdict */

@@ -1,7 +1,7 @@
 /* check_rough.c - amounts as people know them: what is read, how wide, what is a guess, what is refused
  *
- * The middle and half width are arithmetic of each row; 12 h for a night and 3 for a few are common practice. A standard uncertainty
- * of half a range is wider than that of an even spread, half / sqrt 3 (JCGM 100:2008, 4.3.7).
+ * The middle and half width are arithmetic of each row; 12 h for a night and 3 for a few are common practice. A
+ * standard uncertainty of half a range is wider than that of an even spread, half / sqrt 3 (JCGM 100:2008, 4.3.7).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -72,23 +72,32 @@ START_TEST(what_is_read)
 		return;
 	}
 	ck_assert_msg(got, "\"%s\" is not read: %s", reads[_i].text, why);
-	ck_assert_msg(fabs(r.value - reads[_i].value) < 1e-9 * fmax(1, fabs(reads[_i].value)), "\"%s\": %.12g", reads[_i].text, r.value);
+	ck_assert_msg(fabs(r.value - reads[_i].value) < 1e-9 * fmax(1, fabs(reads[_i].value)), "\"%s\": %.12g",
+	    reads[_i].text, r.value);
 	ck_assert_msg(r.guess == reads[_i].guess, "\"%s\": guess %d", reads[_i].text, r.guess);
-	ck_assert_msg(fabs((r.high - r.low) / 2 - reads[_i].half) < 1e-9 * fmax(1, reads[_i].half), "\"%s\": %g to %g", reads[_i].text, r.low, r.high);
+	ck_assert_msg(fabs((r.high - r.low) / 2 - reads[_i].half) < 1e-9 * fmax(1, reads[_i].half),
+	    "\"%s\": %g to %g", reads[_i].text, r.low, r.high);
 	if (reads[_i].half > 0)
-		ck_assert_msg(fabs(r.resolution / sqrt(12) - reads[_i].half) < 1e-9 * reads[_i].half, "\"%s\": u %g", reads[_i].text, r.resolution / sqrt(12));
+		ck_assert_msg(fabs(r.resolution / sqrt(12) - reads[_i].half) < 1e-9 * reads[_i].half,
+		    "\"%s\": u %g", reads[_i].text, r.resolution / sqrt(12));
 }
 END_TEST
 
 /* Plain quantities are for ab_quantity_read, and what is no amount stays none. */
 static const struct { const char *text; enum ab_dim dim; } none[] = {
-	{ "18 C", AB_DIM_TEMP }, { "18", AB_DIM_TEMP }, { "about 18", AB_DIM_TEMP }, { "about", AB_DIM_TEMP }, { "warm", AB_DIM_TEMP }, { "", AB_DIM_TEMP },
-	{ "-", AB_DIM_TEMP }, { "16-", AB_DIM_TEMP }, { "16-27", AB_DIM_TEMP }, { "16-27 L", AB_DIM_TEMP }, { "16 C-27", AB_DIM_TEMP }, { "a-b C", AB_DIM_TEMP },
-	{ "16-20-27 C", AB_DIM_TEMP }, { "16 and 27 C", AB_DIM_TEMP }, { "between 16 to 27 C", AB_DIM_TEMP }, { "overnight", AB_DIM_TEMP },
-	{ "1e-3 L", AB_DIM_VOLUME }, { "20 litres", AB_DIM_VOLUME }, { "1,5-2 L", AB_DIM_VOLUME }, { "about 20 L and more", AB_DIM_VOLUME },
-	{ "some time", AB_DIM_TIME }, { "a", AB_DIM_TIME }, { "a few", AB_DIM_TIME }, { "weeks", AB_DIM_TIME }, { "aweek", AB_DIM_TIME }, { "2-3 fortnights", AB_DIM_TIME },
+	{ "18 C", AB_DIM_TEMP }, { "18", AB_DIM_TEMP }, { "about 18", AB_DIM_TEMP }, { "about", AB_DIM_TEMP },
+	{ "warm", AB_DIM_TEMP }, { "", AB_DIM_TEMP },
+	{ "-", AB_DIM_TEMP }, { "16-", AB_DIM_TEMP }, { "16-27", AB_DIM_TEMP }, { "16-27 L", AB_DIM_TEMP },
+	{ "16 C-27", AB_DIM_TEMP }, { "a-b C", AB_DIM_TEMP },
+	{ "16-20-27 C", AB_DIM_TEMP }, { "16 and 27 C", AB_DIM_TEMP }, { "between 16 to 27 C", AB_DIM_TEMP },
+	{ "overnight", AB_DIM_TEMP },
+	{ "1e-3 L", AB_DIM_VOLUME }, { "20 litres", AB_DIM_VOLUME }, { "1,5-2 L", AB_DIM_VOLUME },
+	{ "about 20 L and more", AB_DIM_VOLUME },
+	{ "some time", AB_DIM_TIME }, { "a", AB_DIM_TIME }, { "a few", AB_DIM_TIME }, { "weeks", AB_DIM_TIME },
+	{ "aweek", AB_DIM_TIME }, { "2-3 fortnights", AB_DIM_TIME },
 	{ "40-50", AB_DIM_MONEY }, { "about 40", AB_DIM_MONEY }, { "2-3", AB_DIM_NONE }, { "about 2", AB_DIM_NONE },
-	{ "about 00000000000000000000000000000000000000000000000000000000000000018 C", AB_DIM_TEMP }, { "aboutabout 18 C", AB_DIM_TEMP }, { "overt 18 C", AB_DIM_TEMP },
+	{ "about 00000000000000000000000000000000000000000000000000000000000000018 C", AB_DIM_TEMP },
+	{ "aboutabout 18 C", AB_DIM_TEMP }, { "overt 18 C", AB_DIM_TEMP },
 };
 
 START_TEST(what_is_none)
@@ -96,7 +105,8 @@ START_TEST(what_is_none)
 	struct ab_rough r;
 	char why[300];
 
-	ck_assert_msg(!ab_rough_read(none[_i].text, none[_i].dim, &r, why, sizeof why), "\"%s\" was read as %g", none[_i].text, r.value);
+	ck_assert_msg(!ab_rough_read(none[_i].text, none[_i].dim, &r, why, sizeof why), "\"%s\" was read as %g",
+	    none[_i].text, r.value);
 	ck_assert_str_eq(why, "");
 }
 END_TEST
@@ -116,7 +126,8 @@ END_TEST
 /* No text of these pieces makes it read beyond the text or say a number that is none. */
 START_TEST(any_pieces)
 {
-	static const char *const pieces[] = { "about", "between", " ", "-", "16", "27", "C", "d", " to ", "a", "few", "week", "<", "~", "or so", "and", ".", "\xE2\x80\x93", "\xFF", "night" };
+	static const char *const pieces[] = { "about", "between", " ", "-", "16", "27", "C", "d", " to ", "a",
+		"few", "week", "<", "~", "or so", "and", ".", "\xE2\x80\x93", "\xFF", "night" };
 	char text[120], why[40];
 	struct ab_rough r;
 
@@ -124,10 +135,13 @@ START_TEST(any_pieces)
 	for (int i = 0; i < 200000; i++) {
 		text[0] = '\0';
 		for (int n = rand() % 7; n >= 0; n--)
-			strcat(strcat(text, pieces[(size_t)rand() % (sizeof pieces / sizeof *pieces)]), rand() % 2 ? " " : "");
+			strcat(strcat(text, pieces[(size_t)rand() % (sizeof pieces / sizeof *pieces)]),
+			    rand() % 2 ? " " : "");
 		for (int dim = AB_DIM_TEMP; dim <= AB_DIM_TIME; dim++)
 			if (ab_rough_read(text, (enum ab_dim)dim, &r, why, sizeof why))
-				ck_assert_msg(isfinite(r.value) && r.low <= r.value && r.value <= r.high && r.resolution >= 0, "%s", text);
+				ck_assert_msg(
+				    isfinite(r.value) && r.low <= r.value && r.value <= r.high && r.resolution >= 0,
+				    "%s", text);
 	}
 }
 END_TEST

@@ -198,7 +198,8 @@ START_TEST(links)
 	holds("far/real.xml", "2");
 	ck_assert_int_eq(ab_savefile("dangling", "3", 1, &diag), AB_OK);
 	holds("far/not-yet.xml", "3");
-	ck_assert(S_ISLNK(mode_of("direct")) && S_ISLNK(mode_of("twice")) && S_ISLNK(mode_of("far/back")) && S_ISLNK(mode_of("dangling")));
+	ck_assert(S_ISLNK(mode_of("direct")) && S_ISLNK(mode_of("twice")) && S_ISLNK(mode_of("far/back")) &&
+	    S_ISLNK(mode_of("dangling")));
 	ck_assert_int_eq(names_in("."), 4);
 	ck_assert_int_eq(names_in("far"), 3);
 }
@@ -374,7 +375,8 @@ START_TEST(load_rows)
 	size_t len;
 	memset(text, 'x', loads[_i].size);
 	put("f", text);
-	ck_assert_msg(ab_loadfile("f", loads[_i].limit, &got, &len, &diag) == loads[_i].st, "row %d: %s", _i, diag.text);
+	ck_assert_msg(
+	    ab_loadfile("f", loads[_i].limit, &got, &len, &diag) == loads[_i].st, "row %d: %s", _i, diag.text);
 	if (loads[_i].st == AB_OK) {
 		ck_assert_uint_eq(len, loads[_i].size);
 		ck_assert_msg(strcmp(got, text) == 0, "row %d", _i);

@@ -1,4 +1,5 @@
-/* check_saying.c - numbers, money, minutes, dates and lists as a brewer would say them, at the edges where rounding and plural turn
+/* check_saying.c - numbers, money, minutes, dates and lists as a brewer would say them, at the edges where rounding
+ * and plural turn
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/saying.h"
@@ -173,7 +174,8 @@ START_TEST(says_dates)
 END_TEST
 
 static const struct { const char *title; size_t n; const char *want; } lists[] = {
-	{ "one", 1, "a\n" }, { "two", 2, "a and b\n" }, { "three", 3, "a, b and c\n" }, { "four", 4, "a, b, c and d\n" },
+	{ "one", 1, "a\n" }, { "two", 2, "a and b\n" }, { "three", 3, "a, b and c\n" },
+	{ "four", 4, "a, b, c and d\n" },
 };
 
 START_TEST(says_lists)
@@ -210,12 +212,14 @@ static const struct { const char *title, *words, *want; } us_words[] = {
 	{ "a range", "then mash at 64 to 67 C.", "then mash at 147 to 153 F." },
 	{ "another range", "between 60 and 20 C bacteria grow", "between 140 and 68 F bacteria grow" },
 	{ "freezing", "right at 0 C.", "right at 32 F." },
-	{ "a difference has no zero to move", "more than 4 K between day and night", "more than 7 F degrees between day and night" },
+	{ "a difference has no zero to move", "more than 4 K between day and night",
+	    "more than 7 F degrees between day and night" },
 	{ "pressure and temperature", "0.83 bar at 3 C are", "12 psi at 37 F are" },
 	{ "a length", "leave 20 to 25 mm;", "leave 0.8 to 1 in;" },
 	{ "a volume", "about 1.3 L of air", "about 0.3 gal of air" },
 	{ "said in both already", "read 0 C (32 F) in ice water", "read 32 F in ice water" },
-	{ "degrees of difference", "Two more: 2 or 3 degrees, or the last 10 degrees.", "Two more: 4 or 5 F degrees, or the last 18 F degrees." },
+	{ "degrees of difference", "Two more: 2 or 3 degrees, or the last 10 degrees.",
+	    "Two more: 4 or 5 F degrees, or the last 18 F degrees." },
 	{ "degrees of another scale", "falls by 1 to 2 degrees Plato", "falls by 1 to 2 degrees Plato" },
 	{ "brackets", "in ice water (0 C)", "in ice water (32 F)" },
 	{ "a concentration stays", "20 mL of 4 g/L and 2 mg/L, 3 L/min", "20 mL of 4 g/L and 2 mg/L, 3 L/min" },
@@ -249,7 +253,9 @@ static const struct { const char *title, *unit; double value; const char *want, 
 
 START_TEST(says_figures)
 {
-	const struct ab_fact_def def = { .name = "f", .kind = AB_FACT_NUMBER, .unit = figures[_i].unit, .title = "a fact" };
+	const struct ab_fact_def def = {
+		.name = "f", .kind = AB_FACT_NUMBER, .unit = figures[_i].unit, .title = "a fact"
+	};
 	const struct ab_fact fact = { .origin = AB_ORIGIN_MEASURED, .value = figures[_i].value };
 
 	begin();

@@ -89,7 +89,8 @@ static void draw_task(struct ab_schedule_task *task, struct ab_schedule_touch *t
 			.day_cost = draw(7) - 3, .before = draw(3) == 0 ? (int)t + 1 + draw(2) : 0 };
 	}
 	for (int d = 0; d < DAYS; d++)
-		days[d] = (struct ab_schedule_day){ 10 * draw(10) - 10, 10 * draw(14) - 10, draw(3) == 0 ? 10 * draw(6) : 0 };
+		days[d] = (struct ab_schedule_day){ 10 * draw(10) - 10, 10 * draw(14) - 10,
+			draw(3) == 0 ? 10 * draw(6) : 0 };
 	task->over_cost = 1 + draw(20);
 }
 
@@ -170,7 +171,8 @@ END_TEST
 
 START_TEST(short_of_memory)
 {
-	struct ab_schedule_touch touches[2] = { { .after = -1, .hi = 4, .last = 4 }, { .after = 0, .hi = 4, .last = 4 } };
+	struct ab_schedule_touch touches[2] = { { .after = -1, .hi = 4, .last = 4 }, { .after = 0, .hi = 4,
+	    .last = 4 } };
 	struct ab_schedule_day days[5] = { { 0, 0, 0 } };
 	struct ab_schedule_task task = { touches, 2, days, 5, 1 };
 	enum ab_status st = AB_ENOMEM;

@@ -36,13 +36,17 @@ static const struct {
 } reads[] = {
 	{ "plain", T AT("18:00", "19.5") AT("19:00", "20"), 0, 18, 19.5, -99, -99, 2, 2, 0, 0, 0, 0, 1 },
 	{ "header only", T, 0, 0, -99, -99, -99, 0, 0, 0, 0, 0, 0, 0 },
-	{ "decimal comma", "Datetime;Beer (C);Room (C);SG\n2031-03-07 18:00;19,5;18,25;1,048\n", 0, 18, 19.5, 18.25, 1.048, 1, 1, 0, 0, 0, 0, 0 },
-	{ "tabs and Fahrenheit", "timestamp\ttemp [F]\n2031-03-07T18:00\t68\n", 0, 18, 20, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
-	{ "suffix _f", "time,temp_f\n" AT("18:00", "212") AT("18:30", "50") AT("18:45", "50"), 0, 18.5, 10, -99, -99, 2, 3, 0, 0, 1, 0, 0.25 },
+	{ "decimal comma", "Datetime;Beer (C);Room (C);SG\n2031-03-07 18:00;19,5;18,25;1,048\n", 0, 18, 19.5, 18.25,
+	    1.048, 1, 1, 0, 0, 0, 0, 0 },
+	{ "tabs and Fahrenheit", "timestamp\ttemp [F]\n2031-03-07T18:00\t68\n", 0, 18, 20, -99, -99, 1, 1, 0, 0, 0,
+	    0, 0 },
+	{ "suffix _f", "time,temp_f\n" AT("18:00", "212") AT("18:30", "50") AT("18:45", "50"), 0, 18.5, 10, -99,
+	    -99, 2, 3, 0, 0, 1, 0, 0.25 },
 	{ "degree sign", "time,wort (\xC2\xB0" "F)\n" AT("18:00", "68"), 0, 18, 20, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
 	{ "ambient", "time,Ambient\n" AT("18:00", "17"), 0, 18, -99, 17, -99, 1, 1, 0, 0, 0, 0, 0 },
 	{ "room temperature", "time,room temperature\n" AT("18:00", "17"), 0, 18, -99, 17, -99, 1, 1, 0, 0, 0, 0, 0 },
-	{ "a target is no temperature", "time,target temp,temp\n" AT("18:00", "9,19"), 0, 18, 19, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
+	{ "a target is no temperature", "time,target temp,temp\n" AT("18:00", "9,19"), 0, 18, 19, -99, -99, 1, 1, 0,
+	    0, 0, 0, 0 },
 	{ "Plato", "time,temp,gravity (P)\n" AT("18:00", "19,0"), 0, 18, 19, -99, 1.0, 1, 1, 0, 0, 0, 0, 0 },
 	{ "seconds", T AT("18:00:36", "19"), 0, 18.01, 19, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
 	{ "Zulu, brewer two hours east", T AT("18:00Z", "19"), 2, 20, 19, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
@@ -52,17 +56,28 @@ static const struct {
 	/* 2031-03-07T18:00Z by GNU date: date -u -d 2031-03-07T18:00Z +%s */
 	{ "epoch seconds", T "1930672800,19\n", 1, 19, 19, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
 	{ "epoch milliseconds", T "1930672800000,19\n", 0, 18, 19, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
-	{ "disorder", T AT("20:00", "20") AT("18:00", "18") AT("19:00", "19"), 0, 18, 18, -99, -99, 3, 3, 0, 1, 0, 0, 1 },
-	{ "duplicates averaged", T AT("18:00", "18") AT("18:00", "21") AT("18:00", "-"), 0, 18, 19.5, -99, -99, 1, 3, 1, 0, 1, 0, 0 },
-	{ "gaps over three hours", T AT("01:00", "18") AT("04:00", "18") AT("07:01", "18") AT("20:00", "18"), 0, 1, 18, -99, -99, 4, 4, 0, 0, 0, 2,
+	{ "disorder", T AT("20:00", "20") AT("18:00", "18") AT("19:00", "19"), 0, 18, 18, -99, -99, 3, 3, 0, 1, 0,
+	    0, 1 },
+	{ "duplicates averaged", T AT("18:00", "18") AT("18:00", "21") AT("18:00", "-"), 0, 18, 19.5, -99, -99, 1,
+	    3, 1, 0, 1, 0, 0 },
+	{ "gaps over three hours", T AT("01:00", "18") AT("04:00", "18") AT("07:01", "18") AT("20:00", "18"), 0, 1,
+	    18, -99, -99, 4, 4, 0, 0, 0, 2,
 	    12 + 59.0 / 60 },
-	{ "power-on spikes", T AT("17:00", "85") AT("18:00", "18") AT("19:00", "-127") AT("20:00", "18"), 0, 18, 18, -99, -99, 2, 4, 0, 0, 2, 0, 2 },
-	{ "a bad room keeps the wort", "time,temp,room\n" AT("18:00", "18,85"), 0, 18, 18, -99, -99, 1, 1, 0, 0, 1, 0, 0 },
-	{ "gravity of an unset sensor", "time,temp,sg\n" AT("18:00", "18,0"), 0, 18, 18, -99, -99, 1, 1, 0, 0, 1, 0, 0 },
-	{ "empty and nan say nothing", "time,temp,room\n" AT("18:00", "18,nan") AT("19:00", ",N/A") AT("20:00", "20,"), 0, 18, 18, -99, -99, 2, 3, 0,
+	{ "power-on spikes", T AT("17:00", "85") AT("18:00", "18") AT("19:00", "-127") AT("20:00", "18"), 0, 18, 18,
+	    -99, -99, 2, 4, 0, 0, 2, 0, 2 },
+	{ "a bad room keeps the wort", "time,temp,room\n" AT("18:00", "18,85"), 0, 18, 18, -99, -99, 1, 1, 0, 0, 1,
+	    0, 0 },
+	{ "gravity of an unset sensor", "time,temp,sg\n" AT("18:00", "18,0"), 0, 18, 18, -99, -99, 1, 1, 0, 0, 1, 0,
+	    0 },
+	{ "empty and nan say nothing",
+	    "time,temp,room\n" AT("18:00", "18,nan") AT("19:00", ",N/A") AT("20:00", "20,"), 0, 18, 18, -99, -99, 2,
+	3, 0,
 	    0, 1, 0, 2 },
-	{ "quotes", "\"time\",\"note, free\",\"temp\"\n\"2031-03-07T18:00\",\"a, b\",\"18\"\n", 0, 18, 18, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
-	{ "BOM, CRLF, blanks, comments", "\xEF\xBB\xBF\r\n# made by hand\r\n time , temp \r\n\r\n" "2031-03-07T18:00 , 18 \r\n", 0, 18, 18, -99, -99, 1, 1,
+	{ "quotes", "\"time\",\"note, free\",\"temp\"\n\"2031-03-07T18:00\",\"a, b\",\"18\"\n", 0, 18, 18, -99, -99,
+	    1, 1, 0, 0, 0, 0, 0 },
+	{ "BOM, CRLF, blanks, comments",
+	    "\xEF\xBB\xBF\r\n# made by hand\r\n time , temp \r\n\r\n" "2031-03-07T18:00 , 18 \r\n", 0, 18, 18, -99,
+	-99, 1, 1,
 	    0, 0, 0, 0, 0 },
 	{ "half a line at the end", T AT("18:00", "18") "2031-03-0", 0, 18, 18, -99, -99, 1, 2, 0, 0, 1, 0, 0 },
 	{ "no newline at the end", T "2031-03-07T18:00,18", 0, 18, 18, -99, -99, 1, 1, 0, 0, 0, 0, 0 },
@@ -80,9 +95,11 @@ START_TEST(good)
 {
 	struct ab_sensor *s;
 	const char *t = reads[_i].title;
-	enum ab_status st = ab_sensor_read(reads[_i].text, strlen(reads[_i].text), "log.csv", reads[_i].offset_h * 3600, arena, &s, &diag);
+	enum ab_status st = ab_sensor_read(
+	    reads[_i].text, strlen(reads[_i].text), "log.csv", reads[_i].offset_h * 3600, arena, &s, &diag);
 	ck_assert_msg(st == AB_OK, "%s: %ld: %s", t, diag.line, diag.text);
-	ck_assert_msg(s->n == reads[_i].n && s->rows == reads[_i].rows, "%s: %zu samples of %zu rows", t, s->n, s->rows);
+	ck_assert_msg(
+	    s->n == reads[_i].n && s->rows == reads[_i].rows, "%s: %zu samples of %zu rows", t, s->n, s->rows);
 	ck_assert_msg(s->duplicates == reads[_i].duplicates, "%s: %zu duplicates", t, s->duplicates);
 	ck_assert_msg(s->disorder == reads[_i].disorder, "%s: %zu in disorder", t, s->disorder);
 	ck_assert_msg(s->dropped == reads[_i].dropped, "%s: %zu dropped", t, s->dropped);
@@ -123,7 +140,8 @@ START_TEST(bad)
 	struct ab_sensor *s = NULL;
 	enum ab_status st = ab_sensor_read(slips[_i].text, strlen(slips[_i].text), "log.csv", 0, arena, &s, &diag);
 	ck_assert_msg(st == AB_EINPUT && s == NULL, "%s: %s", slips[_i].title, ab_status_name(st));
-	ck_assert_msg(diag.line == slips[_i].line && strstr(diag.text, slips[_i].says) != NULL && strcmp(diag.source, "log.csv") == 0,
+	ck_assert_msg(diag.line == slips[_i].line && strstr(diag.text, slips[_i].says) != NULL &&
+		strcmp(diag.source, "log.csv") == 0,
 	    "%s: %ld: %s", slips[_i].title, diag.line, diag.text);
 }
 END_TEST

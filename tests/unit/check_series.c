@@ -130,7 +130,8 @@ START_TEST(as_brute_force)
 }
 END_TEST
 
-/* Up and down by 0.01: off its neighbours' line by 0.02, of which sqrt(1.5) is due to them; mean of |x| to standard deviation 1.2533. */
+/* Up and down by 0.01: off its neighbours' line by 0.02, of which sqrt(1.5) is due to them; mean of |x| to standard
+ * deviation 1.2533. */
 START_TEST(scatter)
 {
 	struct ab_point wavy[12], straight[12], sparse[12];

@@ -1,4 +1,5 @@
-/* check_sha256.c - the published examples of FIPS 180 (NIST, "Examples with Intermediate Values": SHA256.pdf; and the million of FIPS 180-2, B.3)
+/* check_sha256.c - the published examples of FIPS 180 (NIST, "Examples with Intermediate Values": SHA256.pdf; and
+ * the million of FIPS 180-2, B.3)
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>

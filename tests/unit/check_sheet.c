@@ -51,7 +51,8 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
 
 static struct ab_batch *read(const char *text)
 {
-	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, NULL, &diag) == AB_OK, "%s: %s", text, diag.text);
+	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, NULL, &diag) == AB_OK,
+	    "%s: %s", text, diag.text);
 	setup.n = n_batches;
 	return batches[n_batches - 1];
 }
@@ -123,9 +124,11 @@ START_TEST(a_filled_box_makes_its_fact_known)
 	ck_assert_uint_gt(rules->n_boxes, 60);
 	for (size_t i = 0; i < rules->n_boxes; i++) {
 		const struct ab_box *box = &rules->boxes[i];
-		bool bare = box->slot == AB_F_PITCH_TEMP_OVER || box->slot == AB_F_YEAST_PHENOLIC || box->slot == AB_F_PACK_INTO;
+		bool bare = box->slot == AB_F_PITCH_TEMP_OVER || box->slot == AB_F_YEAST_PHENOLIC ||
+		    box->slot == AB_F_PACK_INTO;
 		const char *base = bare ? BATCH("<recipe volume='20 L'/>" ) : BATCH(AROUND);
-		char *text = ab_strdup(bare && box->slot == AB_F_PITCH_TEMP_OVER ? BATCH("<yeast class='clean-ale'/>") : base);
+		char *text = ab_strdup(
+		    bare && box->slot == AB_F_PITCH_TEMP_OVER ? BATCH("<yeast class='clean-ale'/>") : base);
 		struct ab_sheet_box filled;
 		n_batches = 0;
 		begin(text);
@@ -139,8 +142,9 @@ START_TEST(a_filled_box_makes_its_fact_known)
 			if (filled.parts[j].told)
 				continue;
 			const char *answer = good_answer(&filled.parts[j]);
-			ck_assert_msg(ab_sheet_answer(&sheet, &filled.parts[j], answer, "2031-08-01", text, strlen(text), 1, &reply, &next,
-			    &len, &diag) == AB_OK, "%s: %s", box->id, diag.text);
+			ck_assert_msg(ab_sheet_answer(&sheet, &filled.parts[j], answer, "2031-08-01", text,
+					  strlen(text), 1, &reply, &next, &len, &diag) == AB_OK,
+			    "%s: %s", box->id, diag.text);
 			ck_assert_msg(reply.taken && next != NULL, "%s, \"%s\": %s", box->id, answer, reply.says);
 			ck_assert_uint_eq(len, strlen(next));
 			ab_free(text);
@@ -165,7 +169,8 @@ END_TEST
 
 START_TEST(no_part_twice)
 {
-	static const char *const journals[] = { BATCH(""), BATCH("<package into='keg'/>"), BATCH("<package into='bottles'/>") };
+	static const char *const journals[] = { BATCH(""), BATCH("<package into='keg'/>"),
+		BATCH("<package into='bottles'/>") };
 	for (size_t i = 0; i < 3; i++) {
 		n_batches = 0;
 		begin(journals[i]);
@@ -179,7 +184,8 @@ START_TEST(no_part_twice)
 			for (size_t k = 0; k < sheet->boxes[j].n_parts; k++)
 				for (size_t l = 0; l < j; l++)
 					for (size_t m = 0; m < sheet->boxes[l].n_parts; m++)
-						ck_assert_str_ne(sheet->boxes[j].parts[k].target, sheet->boxes[l].parts[m].target);
+						ck_assert_str_ne(sheet->boxes[j].parts[k].target,
+						    sheet->boxes[l].parts[m].target);
 		}
 		ck_assert_uint_gt(sheet->n_boxes, 40);
 	}
@@ -188,7 +194,8 @@ END_TEST
 
 /* ---- choosing ---- */
 
-static const char *const core[] = { "box-og", "box-pitch", "box-yeast", "box-early", "box-stable", "box-into", "box-priming" };
+static const char *const core[] = { "box-og", "box-pitch", "box-yeast", "box-early", "box-stable", "box-into",
+	"box-priming" };
 
 START_TEST(a_first_batch_has_the_core)
 {
@@ -314,7 +321,8 @@ static const struct { const char *journal, *box, *aim; } aims[] = {
 	{ BATCH("<recipe og='1.048 SG' fg='1.010 SG'/>"), "box-og", "1.048" },
 	{ BATCH("<recipe og='1.048 SG' fg='1.010 SG'/>"), "box-stable", "the same twice, near 1.010" },
 	/* 73 to 80 % of 50 points */
-	{ BATCH("<recipe og='1.050 SG'/><yeast class='clean-ale'/>"), "box-stable", "the same twice, near 1.010 to 1.014" },
+	{ BATCH("<recipe og='1.050 SG'/><yeast class='clean-ale'/>"), "box-stable",
+	    "the same twice, near 1.010 to 1.014" },
 	{ BATCH(""), "box-stable", NULL },
 	{ BATCH(""), "box-og", NULL },
 	{ BATCH(""), "box-priming", "what makes 2.2 to 2.8 vol" },
@@ -339,7 +347,10 @@ START_TEST(aims_under_conditions)
 	static const struct { const char *malt, *aim; } rows[] = { { "pale", "60 min" }, { "pilsner", "90 min" } };
 	for (size_t i = 0; i < 2; i++) {
 		char text[300];
-		snprintf(text, sizeof text, "<batch " NS " id='b' brewed='2031-05-10'><recipe><malt kind='%s' share='100 %%'/></recipe></batch>", rows[i].malt);
+		snprintf(text, sizeof text,
+		    "<batch " NS
+		    " id='b' brewed='2031-05-10'><recipe><malt kind='%s' share='100 %%'/></recipe></batch>",
+		    rows[i].malt);
 		n_batches = 0;
 		begin(text);
 		for (size_t j = 0; j < rules->n_boxes; j++)
@@ -371,33 +382,42 @@ END_TEST
 
 /* box, part, what is typed, what stands in the journal then: NULL nothing, "?" not understood */
 static const struct { const char *box; size_t part; const char *said, *written; } typed[] = {
-	{ "box-pitch", 0, "18:30", "<pitch at=\"2031-05-10T18:30\"/>" }, { "box-pitch", 0, "9:05", "<pitch at=\"2031-05-10T09:05\"/>" },
+	{ "box-pitch", 0, "18:30", "<pitch at=\"2031-05-10T18:30\"/>" },
+	{ "box-pitch", 0, "9:05", "<pitch at=\"2031-05-10T09:05\"/>" },
 	{ "box-pitch", 0, "25:00", "?" }, { "box-pitch", 0, "18:61", "?" }, { "box-pitch", 0, "18:30 h", "?" },
 	{ "box-pitch", 0, "", NULL }, { "box-pitch", 0, "don't know", NULL }, { "box-pitch", 0, "same", "?" },
 	{ "box-pitch", 1, "19", "<pitch temp=\"19 C\"/>" }, { "box-pitch", 1, "67 F", "<pitch temp=\"67 F\"/>" },
-	{ "box-pitch", 1, "about 19", "<pitch temp=\"19 C\" guess=\"yes\"/>" }, { "box-pitch", 1, "same", "<pitch temp=\"21 C\"/>" },
+	{ "box-pitch", 1, "about 19", "<pitch temp=\"19 C\" guess=\"yes\"/>" },
+	{ "box-pitch", 1, "same", "<pitch temp=\"21 C\"/>" },
 	{ "box-pitch", 1, "190", "?" }, { "box-pitch", 1, "warm", "?" }, { "box-pitch", 1, "19 L", "?" },
 	{ "box-early", 1, "20.5", "<reading at=\"+2d\" wort=\"20.5 C\"/>" }, { "box-early", 1, "same", "?" },
-	{ "box-yeast", 0, "same", "<yeast class=\"clean-ale\"/>" }, { "box-yeast", 0, "lager", "<yeast class=\"lager\"/>" },
+	{ "box-yeast", 0, "same", "<yeast class=\"clean-ale\"/>" },
+	{ "box-yeast", 0, "lager", "<yeast class=\"lager\"/>" },
 	{ "box-stable", 0, "1.012", "<reading at=\"+7d\" gravity=\"1.012 SG\"/>" },
-	{ "box-into", 0, "2031-06-01", "<package at=\"2031-06-01\"/>" }, { "box-into", 0, "yesterday", "<package at=\"2031-06-09\"/>" },
-	{ "box-into", 1, "bottles", "<package into=\"bottles\"/>" }, { "box-into", 1, "1", "<package into=\"bottles\"/>" },
+	{ "box-into", 0, "2031-06-01", "<package at=\"2031-06-01\"/>" },
+	{ "box-into", 0, "yesterday", "<package at=\"2031-06-09\"/>" },
+	{ "box-into", 1, "bottles", "<package into=\"bottles\"/>" },
+	{ "box-into", 1, "1", "<package into=\"bottles\"/>" },
 	{ "box-into", 1, "7", "?" }, { "box-priming", 1, "table sugar", "<package sugar=\"sucrose\"/>" },
 };
 
 START_TEST(typing)
 {
-	static const char text[] = "<batch " NS " id='b' brewed='2031-05-10'>\n  <!-- kept --><x:y xmlns:x='urn:x'>&amp;</x:y>\n</batch>\n";
+	static const char text[] =
+	    "<batch " NS
+	    " id='b' brewed='2031-05-10'>\n  <!-- kept --><x:y xmlns:x='urn:x'>&amp;</x:y>\n</batch>\n";
 	struct ab_sheet_reply reply;
 	char *out;
 	size_t len;
-	like("<batch " NS " id='a' brewed='2031-01-01'><pitch at='2031-01-01T18:00' temp='21 C'/><yeast class='clean-ale'/></batch>");
+	like(
+	    "<batch " NS
+	    " id='a' brewed='2031-01-01'><pitch at='2031-01-01T18:00' temp='21 C'/><yeast class='clean-ale'/></batch>");
 	begin(text);
 	const struct ab_sheet *sheet = make();
 	const struct ab_sheet_box *box = box_of(sheet, typed[_i].box);
 	ck_assert_ptr_nonnull(box);
-	ck_assert(ab_sheet_answer(sheet, &box->parts[typed[_i].part], typed[_i].said, "2031-06-10", text, strlen(text), 1, &reply,
-	    &out, &len, &diag) == AB_OK);
+	ck_assert(ab_sheet_answer(sheet, &box->parts[typed[_i].part], typed[_i].said, "2031-06-10", text,
+		      strlen(text), 1, &reply, &out, &len, &diag) == AB_OK);
 	const char *want = typed[_i].written;
 	bool wrong = want != NULL && want[0] == '?';
 	ck_assert_msg(reply.taken == !wrong, "%s", reply.says);
@@ -423,7 +443,8 @@ START_TEST(us_units)
 	char *out;
 	size_t len;
 	ck_assert_str_eq(wort->unit, "F");
-	ck_assert(ab_sheet_answer(sheet, wort, "67", "2031-06-10", text, strlen(text), 1, &reply, &out, &len, &diag) == AB_OK);
+	ck_assert(ab_sheet_answer(
+		      sheet, wort, "67", "2031-06-10", text, strlen(text), 1, &reply, &out, &len, &diag) == AB_OK);
 	ck_assert_ptr_nonnull(strstr(out, "temp=\"67 F\""));
 	ab_journal_free(out);
 }
@@ -466,8 +487,8 @@ START_TEST(answering_without_memory)
 			size_t len;
 			ab_diag_init(&diag);
 			ab_alloc_fail_at(k);
-			st = ab_sheet_answer(sheet, box_of(sheet, boxes[i])->parts, i == 0 ? "lager" : "19", "2031-06-10", text, strlen(text), 1,
-			    &reply, &out, &len, &diag);
+			st = ab_sheet_answer(sheet, box_of(sheet, boxes[i])->parts, i == 0 ? "lager" : "19",
+			    "2031-06-10", text, strlen(text), 1, &reply, &out, &len, &diag);
 			ab_alloc_fail_at(-1);
 			ck_assert((st == AB_OK) == (out != NULL));
 			ck_assert(k > 0 || st == AB_ENOMEM);

@@ -1,7 +1,8 @@
 /* check_sides.c - every cause and change stands on the right side and in a stage of that side
  *
- * Common practice: the cold side is all that comes after the boil, from chilling to the glass; water, malt, hops, mash and boil are before it. Measuring
- * belongs to what is measured. The hot-side lists are written out here by hand: what is not in them is cold.
+ * Common practice: the cold side is all that comes after the boil, from chilling to the glass; water, malt, hops,
+ * mash and boil are before it. Measuring belongs to what is measured. The hot-side lists are written out here by
+ * hand: what is not in them is cold.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -19,8 +20,10 @@ static const char *const hot_causes[] = {
 static const char *const hot_changes[] = {
 	"lid-off-rolling-boil", "strong-burner", "late-extract", "smaller-batch-full-boil", "bigger-kettle",
 	"hop-holder", "bitterness-by-alpha", "measure-preboil", "fresh-extract", "airtight-bins", "no-sparge",
-	"ph-meter", "acidify-sparge", "widen-mill-gap", "crush-finer", "grain-mill", "mash-by-thermometer", "all-grain", "probe-thermometer",
-	"treat-all-water", "carbon-filter", "reverse-osmosis", "bought-water", "weigh-salts", "pure-culture-souring", "swap-sugar-for-malt",
+	"ph-meter", "acidify-sparge", "widen-mill-gap", "crush-finer", "grain-mill", "mash-by-thermometer",
+	"all-grain", "probe-thermometer",
+	"treat-all-water", "carbon-filter", "reverse-osmosis", "bought-water", "weigh-salts",
+	"pure-culture-souring", "swap-sugar-for-malt",
 	"fresher-hops", "vacuum-sealer", "dry-store", "overlap-tasks", "clean-during-mash", "fixed-hoses",
 	"insulate-till-boil", "two-evenings", "half-hour-boil",
 	NULL
@@ -40,9 +43,11 @@ static void fits(const char *id, enum ab_side side, int stage, const char *const
 {
 	const char *name = ab_words_stage[stage];
 
-	ck_assert_msg((side == AB_SIDE_HOT) == listed(hot, id), "%s is said to be on the %s side", id, ab_words_side[side]);
+	ck_assert_msg(
+	    (side == AB_SIDE_HOT) == listed(hot, id), "%s is said to be on the %s side", id, ab_words_side[side]);
 	if (strcmp(name, "measure") != 0)
-		ck_assert_msg((side == AB_SIDE_HOT) == listed(hot_stages, name), "%s: stage %s is not of the %s side", id, name, ab_words_side[side]);
+		ck_assert_msg((side == AB_SIDE_HOT) == listed(hot_stages, name),
+		    "%s: stage %s is not of the %s side", id, name, ab_words_side[side]);
 }
 
 START_TEST(causes)
@@ -63,20 +68,25 @@ START_TEST(changes)
 }
 END_TEST
 
-/* The named heart of the cold side: fermentation, its temperature, air at pitching, air after it, packaging, serving. */
+/* The named heart of the cold side: fermentation, its temperature, air at pitching, air after it, packaging,
+ * serving. */
 static const struct { const char *cause, *stage; } heart[] = {
-	{ "ferment-too-warm", "ferment" }, { "ferment-swings", "ferment" }, { "ferment-too-cold", "ferment" }, { "under-aerated-wort", "pitch" },
-	{ "under-pitch", "pitch" }, { "pitch-too-warm", "pitch" }, { "slow-chill", "chill" }, { "splashy-transfer", "transfer" },
-	{ "crash-suckback", "transfer" }, { "dry-hop-oxygen", "dry-hop" }, { "open-fill-headspace", "package" }, { "over-priming", "package" },
-	{ "warm-long-storage", "store" }, { "light-exposure", "store" }, { "dirty-lines", "serve" }, { "dirty-glass", "serve" },
+	{ "ferment-too-warm", "ferment" }, { "ferment-swings", "ferment" }, { "ferment-too-cold", "ferment" },
+	{ "under-aerated-wort", "pitch" },
+	{ "under-pitch", "pitch" }, { "pitch-too-warm", "pitch" }, { "slow-chill", "chill" },
+	{ "splashy-transfer", "transfer" },
+	{ "crash-suckback", "transfer" }, { "dry-hop-oxygen", "dry-hop" }, { "open-fill-headspace", "package" },
+	{ "over-priming", "package" },
+	{ "warm-long-storage", "store" }, { "light-exposure", "store" }, { "dirty-lines", "serve" },
+	{ "dirty-glass", "serve" },
 };
 
 START_TEST(heart_of_the_cold_side)
 {
 	const struct ab_cause *c = &rules->causes[rules_cause(heart[_i].cause)];
 
-	ck_assert_msg(c->side == AB_SIDE_COLD && strcmp(ab_words_stage[c->stage], heart[_i].stage) == 0, "%s stands at %s", heart[_i].cause,
-	    ab_words_stage[c->stage]);
+	ck_assert_msg(c->side == AB_SIDE_COLD && strcmp(ab_words_stage[c->stage], heart[_i].stage) == 0,
+	    "%s stands at %s", heart[_i].cause, ab_words_stage[c->stage]);
 }
 END_TEST
 

@@ -1,6 +1,7 @@
 /* check_slips.c - a slip of the unit or the decimal point is caught, and an odd brewer is not
  *
- * The bounds themselves are estimates in journal/tables.c. Here stand, as text, what real people do at the far ends, and what nobody does.
+ * The bounds themselves are estimates in journal/tables.c. Here stand, as text, what real people do at the far
+ * ends, and what nobody does.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -32,7 +33,8 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
 
 static enum ab_status read_inner(const char *inner)
 {
-	const char *text = ab_arena_printf(arena, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>\n%s</batch>", inner);
+	const char *text = ab_arena_printf(
+	    arena, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>\n%s</batch>", inner);
 	ab_diag_init(&diag);
 	return ab_journal_read_memory(text, strlen(text), "j.xml", NULL, arena, keep, NULL, &diag);
 }
@@ -46,8 +48,10 @@ static const struct { const char *title, *odd, *slip; } rows[] = {
 	{ "final gravity: bone dry", "<recipe fg='0.990 SG'/>", "<recipe fg='0.912 SG'/>" },
 	{ "gas: as flat as cask, as lively as a sparkling beer", "<recipe co2='5 vol'/>", "<recipe co2='24 vol'/>" },
 	{ "bitterness", "<recipe bitterness='200 IBU'/>", "<recipe bitterness='3500 IBU'/>" },
-	{ "alpha acids: the highest bred", "<recipe><hop alpha='22 %'/></recipe>", "<recipe><hop alpha='65 %'/></recipe>" },
-	{ "malt: a sack for a pilot kit", "<recipe><malt amount='400 kg'/></recipe>", "<recipe><malt amount='5000 kg'/></recipe>" },
+	{ "alpha acids: the highest bred", "<recipe><hop alpha='22 %'/></recipe>",
+	    "<recipe><hop alpha='65 %'/></recipe>" },
+	{ "malt: a sack for a pilot kit", "<recipe><malt amount='400 kg'/></recipe>",
+	    "<recipe><malt amount='5000 kg'/></recipe>" },
 	{ "mash: a raw ale", "<mash temp='50 C'/>", "<mash temp='152 C'/>" },
 	{ "mash: an acid rest", "<mash temp='35 C'/>", "<mash temp='6.6 C'/>" },
 	{ "mash: overnight", "<mash time='14 h'/>", "<mash time='90 h'/>" },
@@ -78,8 +82,10 @@ static const struct { const char *title, *odd, *slip; } rows[] = {
 	{ "rest: a year on oak", "<rest for='1 y'/>", "<rest for='30 y'/>" },
 	{ "crash: below freezing", "<crash temp='-2 C'/>", "<crash temp='-28 C'/>" },
 	{ "dry hops: none weighed", "<dry-hop amount='0 g'/>", "<dry-hop amount='-60 g'/>" },
-	{ "sanitiser: twice the label", "<gear item='hose' label-share='200 %'/>", "<gear item='hose' label-share='20000 %'/>" },
-	{ "sanitiser: forgotten for weeks", "<gear item='hose' contact='20 d'/>", "<gear item='hose' contact='20 y'/>" },
+	{ "sanitiser: twice the label", "<gear item='hose' label-share='200 %'/>",
+	    "<gear item='hose' label-share='20000 %'/>" },
+	{ "sanitiser: forgotten for weeks", "<gear item='hose' contact='20 d'/>",
+	    "<gear item='hose' contact='20 y'/>" },
 	{ "dose", "<gear item='hose' dose='30 mL/L'/>", "<gear item='hose' dose='3000 mL/L'/>" },
 	{ "not primed", "<package priming='0 g'/>", "<package priming='-1 g'/>" },
 	{ "primed: a pinch", "<package priming='0.5 g'/>", "<package priming='700 kg'/>" },
@@ -94,22 +100,26 @@ static const struct { const char *title, *odd, *slip; } rows[] = {
 	{ "a line of 30 m", "<serve line-length='30 m'/>", "<serve line-length='300 m'/>" },
 	{ "a line of 3 mm", "<serve line-bore='3 mm'/>", "<serve line-bore='0.19 mm'/>" },
 	{ "a wide hose", "<serve line-bore='12 mm'/>", "<serve line-bore='187 mm'/>" },
-	{ "a thermometer off by 20 K", "<instrument item='thermometer' off-temp='20 K'/>", "<instrument item='thermometer' off-temp='68 K'/>" },
+	{ "a thermometer off by 20 K", "<instrument item='thermometer' off-temp='20 K'/>",
+	    "<instrument item='thermometer' off-temp='68 K'/>" },
 	{ "a hydrometer off by 10 points, too little", "<instrument item='hydrometer' off-gravity='-10 points'/>",
 	  "<instrument item='hydrometer' off-gravity='-90 points'/>" },
-	{ "intensity", "<tasting><found fault='sour' intensity='1'/></tasting>", "<tasting><found fault='sour' intensity='6'/></tasting>" },
+	{ "intensity", "<tasting><found fault='sour' intensity='1'/></tasting>",
+	    "<tasting><found fault='sour' intensity='6'/></tasting>" },
 	{ "intensity of nothing is absence", "<tasting><found fault='sour' intensity='5'/></tasting>",
 	  "<tasting><found fault='sour' intensity='0'/></tasting>" },
 	{ "served frozen", "<tasting temp='-1 C'/>", "<tasting temp='-40 C'/>" },
 	{ "a panel of a club", "<tasting panel='40'/>", "<tasting panel='0'/>" },
 	{ "a score of nothing", "<tasting score='0' score-of='50'/>", "<tasting score='0' score-of='0'/>" },
-	{ "a test's gravity", "<test kind='forced' result='yes' gravity='0.998 SG'/>", "<test kind='forced' result='yes' gravity='1.998 SG'/>" },
+	{ "a test's gravity", "<test kind='forced' result='yes' gravity='0.998 SG'/>",
+	    "<test kind='forced' result='yes' gravity='1.998 SG'/>" },
 };
 
 START_TEST(slip)
 {
 	ck_assert_msg(read_inner(rows[_i].odd) == AB_OK, "%s: %s", rows[_i].title, diag.text);
-	ck_assert_msg(read_inner(rows[_i].slip) == AB_EINPUT, "%s: the slip is read: %s", rows[_i].title, rows[_i].slip);
+	ck_assert_msg(
+	    read_inner(rows[_i].slip) == AB_EINPUT, "%s: the slip is read: %s", rows[_i].title, rows[_i].slip);
 	ck_assert_int_eq(diag.line, 2);
 }
 END_TEST

@@ -8,7 +8,8 @@
 
 /* neck 40 mm of 355 mL: 8.80 mg/L; filled from the bottom 0.25; one untold move 0.8; yeast at rest takes a
  * tenth: 8.865 left, and 60 days through the cap 0.337 */
-#define BOTTLED "<recipe volume='20 L'/><package at='2031-03-11T18:00' into='bottles' bottle='longneck' size='355 mL' neck='40 mm' wand='yes' " \
+#define BOTTLED "<recipe volume='20 L'/><package at='2031-03-11T18:00' into='bottles' bottle='longneck' " \
+	"size='355 mL' neck='40 mm' wand='yes' " \
 	"cap-on-foam='no' cap='plain'/>"
 #define LEFT ((0.8 + 0.25 + 8.8) * 0.9)
 #define CAPS(days) (0.005621 * (days))

@@ -10,13 +10,19 @@
 
 /* ---- two means ---- */
 
-static const struct { const char *title; double a[4]; size_t na; double b[4]; size_t nb; double floor_sd, p, low, high; } means[] = {
-	/* by hand: means 4 and 2, scatter 1 with 4 degrees, scale sqrt(2/3); t = 2.449490, P = 0.964758; t_0.9 = 1.533206 */
-	{ "two and two apart", { 3, 4, 5 }, 3, { 1, 2, 3 }, 3, 0, 0.964758, 2 - 1.533206 * 0.8164966, 2 + 1.533206 * 0.8164966 },
-	{ "the other way round", { 1, 2, 3 }, 3, { 3, 4, 5 }, 3, 0, 1 - 0.964758, -2 - 1.533206 * 0.8164966, -2 + 1.533206 * 0.8164966 },
-	{ "a floor below the scatter changes nothing", { 3, 4, 5 }, 3, { 1, 2, 3 }, 3, 0.9, 0.964758, 2 - 1.533206 * 0.8164966, 2 + 1.533206 * 0.8164966 },
+static const struct { const char *title; double a[4]; size_t na; double b[4]; size_t nb; double floor_sd, p,
+    low, high; } means[] = {
+	/* by hand: means 4 and 2, scatter 1 with 4 degrees, scale sqrt(2/3); t = 2.449490, P = 0.964758; t_0.9 =
+	 * 1.533206 */
+	{ "two and two apart", { 3, 4, 5 }, 3, { 1, 2, 3 }, 3, 0, 0.964758, 2 - 1.533206 * 0.8164966,
+	    2 + 1.533206 * 0.8164966 },
+	{ "the other way round", { 1, 2, 3 }, 3, { 3, 4, 5 }, 3, 0, 1 - 0.964758, -2 - 1.533206 * 0.8164966,
+	    -2 + 1.533206 * 0.8164966 },
+	{ "a floor below the scatter changes nothing", { 3, 4, 5 }, 3, { 1, 2, 3 }, 3, 0.9, 0.964758,
+	    2 - 1.533206 * 0.8164966, 2 + 1.533206 * 0.8164966 },
 	/* scatter 2 instead of 1: t = 1.224745, P = 0.856068 */
-	{ "a floor above it counts", { 3, 4, 5 }, 3, { 1, 2, 3 }, 3, 2, 0.856068, 2 - 1.533206 * 1.6329932, 2 + 1.533206 * 1.6329932 },
+	{ "a floor above it counts", { 3, 4, 5 }, 3, { 1, 2, 3 }, 3, 2, 0.856068, 2 - 1.533206 * 1.6329932,
+	    2 + 1.533206 * 1.6329932 },
 	{ "no difference", { 1, 3, 0 }, 2, { 1, 3, 0 }, 2, 0, 0.5, -1.885618 * 1.4142136, 1.885618 * 1.4142136 },
 	{ "no scatter at all, better", { 4, 4, 0 }, 2, { 1, 0, 0 }, 1, 0, 1, 3, 3 },
 	{ "no scatter at all, worse", { 1, 1, 0 }, 2, { 4, 0, 0 }, 1, 0, 0, -3, -3 },
@@ -36,8 +42,9 @@ START_TEST(two_means)
 	double p, low, high;
 
 	ab_trend_two_means(means[_i].a, means[_i].na, means[_i].b, means[_i].nb, means[_i].floor_sd, &p, &low, &high);
-	ck_assert_msg(near(p, means[_i].p, 1e-6) && near(low, means[_i].low, 1e-5) && near(high, means[_i].high, 1e-5), "%s: %g, %g to %g", means[_i].title,
-	    p, low, high);
+	ck_assert_msg(
+	    near(p, means[_i].p, 1e-6) && near(low, means[_i].low, 1e-5) && near(high, means[_i].high, 1e-5),
+	    "%s: %g, %g to %g", means[_i].title, p, low, high);
 	ab_trend_two_means(means[_i].a, means[_i].na, means[_i].b, means[_i].nb, means[_i].floor_sd, NULL, NULL, NULL);
 }
 END_TEST
@@ -51,14 +58,16 @@ static double closed(int a1, int a2, int b1, int b2)
 	double sum = 0;
 
 	for (int i = 0; i < a1; i++)
-		sum += exp(lgamma(b1 + i) + lgamma(a2 + b2) - lgamma(b1 + i + a2 + b2) - log(a2 + i) - (lgamma(1 + i) + lgamma(a2) - lgamma(1 + i + a2)) -
+		sum += exp(lgamma(b1 + i) + lgamma(a2 + b2) - lgamma(b1 + i + a2 + b2) - log(a2 + i) -
+		    (lgamma(1 + i) + lgamma(a2) - lgamma(1 + i + a2)) -
 		    (lgamma(b1) + lgamma(b2) - lgamma(b1 + b2)));
 	return sum;
 }
 
 static const struct { int a1, a2, b1, b2; double want; } betas[] = {
 	{ 9, 3, 4, 8, 0.985013 },   /* flat priors, 8 of 10 against 3 of 10 */
-	{ 4, 8, 9, 3, 1 - 0.985013 }, { 1, 1, 1, 1, 0.5 }, { 2, 1, 1, 2, 5.0 / 6 }, { 1, 11, 4, 8, NAN }, { 30, 12, 22, 20, NAN },
+	{ 4, 8, 9, 3, 1 - 0.985013 }, { 1, 1, 1, 1, 0.5 }, { 2, 1, 1, 2, 5.0 / 6 }, { 1, 11, 4, 8, NAN },
+	{ 30, 12, 22, 20, NAN },
 };
 
 START_TEST(two_betas)
@@ -73,20 +82,23 @@ END_TEST
 
 /* scipy 1.10: beta.cdf(beta.ppf(u, a1, a2), b1, b2) over u from 0 to 1 by quad, at 1e-10 */
 static const struct { double a1, a2, b1, b2, want, tol; } steep[] = {
-	{ 0.4, 0.4, 0.4, 0.4, 0.5, 1e-9 }, { 100, 0.4, 50, 0.4, 0.5931198588, 1e-9 }, { 0.4, 3, 0.45, 2, 0.4050478849, 1e-9 },
+	{ 0.4, 0.4, 0.4, 0.4, 0.5, 1e-9 }, { 100, 0.4, 50, 0.4, 0.5931198588, 1e-9 },
+	{ 0.4, 3, 0.45, 2, 0.4050478849, 1e-9 },
 	{ 0.4, 12, 2, 8, 0.0607128240, 1e-9 }, { 0.5, 0.5, 0.5, 3.5, 0.8062151328, 1e-9 },
 };
 
 START_TEST(steep_betas)
 {
-	ck_assert_double_eq_tol(stats_beta_below(steep[_i].a1, steep[_i].a2, steep[_i].b1, steep[_i].b2), steep[_i].want, steep[_i].tol);
+	ck_assert_double_eq_tol(stats_beta_below(steep[_i].a1, steep[_i].a2, steep[_i].b1, steep[_i].b2),
+	    steep[_i].want, steep[_i].tol);
 }
 END_TEST
 
-/* B lies where A hardly ever does: of a flat A and a B of density n x^(n-1) the chance is 1 / (n + 1), exactly; of A of density
- * k (1-x)^(k-1) it is k B(k, n + 1) = k! n! / (n + k)!. */
+/* B lies where A hardly ever does: of a flat A and a B of density n x^(n-1) the chance is 1 / (n + 1), exactly; of
+ * A of density k (1-x)^(k-1) it is k B(k, n + 1) = k! n! / (n + k)!. */
 static const struct { double a1, a2, b1, b2, want; } apart[] = {
-	{ 1, 1, 40, 1, 1.0 / 41 }, { 1, 1, 3000, 1, 1.0 / 3001 }, { 1, 1, 100000, 1, 1.0 / 100001 }, { 1, 2, 3000, 1, 2.0 / (3001.0 * 3002) },
+	{ 1, 1, 40, 1, 1.0 / 41 }, { 1, 1, 3000, 1, 1.0 / 3001 }, { 1, 1, 100000, 1, 1.0 / 100001 },
+	{ 1, 2, 3000, 1, 2.0 / (3001.0 * 3002) },
 	{ 1, 1, 1, 3000, 3000.0 / 3001 },
 };
 
@@ -144,7 +156,8 @@ static const struct { size_t t[4]; double p; } fishers[] = {
 	{ { 3, 1, 1, 3 }, 0.485714 },    /* the lady tasting tea: Fisher, The Design of Experiments, 1935 */
 	{ { 8, 2, 1, 5 }, 0.034965 }, { { 1, 9, 11, 3 }, 0.002759 }, { { 3, 9, 9, 3 }, 0.039126 },
 	{ { 4, 0, 0, 4 }, 2.0 / 70 },    /* the least that four against four can give */
-	{ { 0, 0, 0, 0 }, 1 }, { { 5, 0, 5, 0 }, 1 }, { { 0, 3, 0, 4 }, 1 }, { { 1, 0, 0, 1 }, 1 }, { { 2, 2, 2, 2 }, 1 },
+	{ { 0, 0, 0, 0 }, 1 }, { { 5, 0, 5, 0 }, 1 }, { { 0, 3, 0, 4 }, 1 }, { { 1, 0, 0, 1 }, 1 },
+	{ { 2, 2, 2, 2 }, 1 },
 };
 
 START_TEST(fisher)
@@ -152,14 +165,16 @@ START_TEST(fisher)
 	const size_t *t = fishers[_i].t;
 
 	ck_assert_double_eq_tol(ab_fisher(t[0], t[1], t[2], t[3]), fishers[_i].p, 1e-6);
-	ck_assert_double_eq_tol(ab_fisher(t[2], t[3], t[0], t[1]), fishers[_i].p, 1e-6);   /* rows, columns, and both the other way */
+	ck_assert_double_eq_tol(ab_fisher(t[2], t[3], t[0], t[1]), fishers[_i].p, 1e-6); /* rows, columns, and both
+											    the other way */
 	ck_assert_double_eq_tol(ab_fisher(t[1], t[0], t[3], t[2]), fishers[_i].p, 1e-6);
 	ck_assert_double_eq_tol(ab_fisher(t[0], t[2], t[1], t[3]), fishers[_i].p, 1e-6);
 }
 END_TEST
 
 static const struct { size_t with, bad, n; double p; } leasts[] = {
-	{ 4, 4, 8, 2.0 / 70 }, { 1, 4, 8, 1 }, { 2, 4, 8, 2 * 6.0 / 28 }, { 3, 3, 6, 2.0 / 20 }, { 0, 4, 8, 1 }, { 8, 4, 8, 1 },
+	{ 4, 4, 8, 2.0 / 70 }, { 1, 4, 8, 1 }, { 2, 4, 8, 2 * 6.0 / 28 }, { 3, 3, 6, 2.0 / 20 }, { 0, 4, 8, 1 },
+	{ 8, 4, 8, 1 },
 };
 
 START_TEST(least_fisher)
@@ -185,7 +200,8 @@ START_TEST(slope)
 	stats_theil_sen(slopes[_i].y, slopes[_i].n, scratch, &middle, &low, &high);
 	ck_assert_msg(near(middle, slopes[_i].slope, 1e-12), "%s: %g", slopes[_i].title, middle);
 	if (!isnan(slopes[_i].low) || isnan(slopes[_i].slope))
-		ck_assert_msg(near(low, slopes[_i].low, 1e-12) && near(high, slopes[_i].high, 1e-12), "%s: %g to %g", slopes[_i].title, low, high);
+		ck_assert_msg(near(low, slopes[_i].low, 1e-12) && near(high, slopes[_i].high, 1e-12),
+		    "%s: %g to %g", slopes[_i].title, low, high);
 }
 END_TEST
 
@@ -216,13 +232,17 @@ END_TEST
 
 /* ---- how many more ---- */
 
-/* By R's noncentral t: the fewest n with 1 - pt(qt(0.9, before + n - 2), before + n - 2, apart / sqrt(1 / before + 1 / n)) >= 0.8. */
+/* By R's noncentral t: the fewest n with 1 - pt(qt(0.9, before + n - 2), before + n - 2, apart / sqrt(1 / before +
+ * 1 / n)) >= 0.8. */
 static const struct { const char *title; double difference, sd; size_t before, after, more; } needs[] = {
-	{ "as many as before", 1, 1, 10, 0, 10 }, { "two are there already", 1, 1, 10, 2, 8 }, { "just enough", 1, 1, 10, 10, 0 }, { "one short", 1, 1, 10, 9, 1 },
+	{ "as many as before", 1, 1, 10, 0, 10 }, { "two are there already", 1, 1, 10, 2, 8 },
+	{ "just enough", 1, 1, 10, 10, 0 }, { "one short", 1, 1, 10, 9, 1 },
 	{ "more than enough", 1, 1, 10, 30, 0 }, { "a large difference needs one", 5, 1, 10, 0, 1 },
 	{ "with so few before never", 1, 1, 4, 0, SIZE_MAX }, { "just above never", 1, 1, 5, 0, 54 },
-	{ "none before", 1, 1, 0, 3, SIZE_MAX }, { "no difference", 0, 1, 10, 0, SIZE_MAX }, { "worse", -1, 1, 10, 0, SIZE_MAX },
-	{ "no scatter", 1, 0, 10, 0, SIZE_MAX }, { "not known", NAN, 1, 10, 0, SIZE_MAX }, { "endlessly many", 1e-9, 1, 10, 0, SIZE_MAX },
+	{ "none before", 1, 1, 0, 3, SIZE_MAX }, { "no difference", 0, 1, 10, 0, SIZE_MAX },
+	{ "worse", -1, 1, 10, 0, SIZE_MAX },
+	{ "no scatter", 1, 0, 10, 0, SIZE_MAX }, { "not known", NAN, 1, 10, 0, SIZE_MAX },
+	{ "endlessly many", 1e-9, 1, 10, 0, SIZE_MAX },
 };
 
 START_TEST(more_needed)

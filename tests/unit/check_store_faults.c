@@ -1,9 +1,9 @@
 /* check_store_faults.c - the store on a disk that fails or loses power at any call: all of a run or nothing of it
  *
- * Each way of using the store runs again and again, and each time the next call of the file layer fails: once (a full
- * disk that has room again), or that one and all after it (the process is gone, or the disk is), or with what was not
- * synced taken back as well (a power cut). Afterwards the file is whole, holds what it held before or what it should hold
- * now and nothing between, and the same can be done again.
+ * Each way of using the store runs again and again, and each time the next call of the file layer fails: once (a
+ * full disk that has room again), or that one and all after it (the process is gone, or the disk is), or with what
+ * was not synced taken back as well (a power cut). Afterwards the file is whole, holds what it held before or what
+ * it should hold now and nothing between, and the same can be done again.
  *
  * Needs AFTERBOIL_RULES, as make check sets it.
  *
@@ -37,9 +37,11 @@ static void set_up(void)
 	snprintf(path, sizeof path, "%s/history.db", folder);
 	snprintf(hot, sizeof hot, "%s-journal", path);
 	ab_diag_init(&diag);
-	first = store_work("id='a' brewed='2031-03-07' line='pale'><vessel id='F2'/><change>new hose</change>" STORE_TASTED);
+	first = store_work(
+	    "id='a' brewed='2031-03-07' line='pale'><vessel id='F2'/><change>new hose</change>" STORE_TASTED);
 	revised = store_work("id='a' brewed='2031-03-07' line='pale'><vessel id='F3'/>" STORE_TASTED);
-	second = store_work("id='b' brewed='2031-03-20' line='pale'><pitch at='2031-03-20T18:00' temp='24 C'/>" STORE_TASTED);
+	second = store_work(
+	    "id='b' brewed='2031-03-20' line='pale'><pitch at='2031-03-20T18:00' temp='24 C'/>" STORE_TASTED);
 }
 
 static void tear_down(void)
@@ -183,22 +185,29 @@ static void format_3_and_more(void)
 static void format_3(void)
 {
 	use(file_first);
-	by_hand("ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 3");
+	by_hand(
+	    "ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 3");
 }
 
 static void format_2(void)
 {
 	use(file_first);
-	by_hand("DROP TABLE changed; ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 2");
+	by_hand(
+	    "DROP TABLE changed; ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile; "
+	    "PRAGMA user_version = 2");
 }
 
 /* As check_history.c has it, in small: a row a fact, a row a belief. */
 static void format_1(void)
 {
 	use(file_first);
-	by_hand("DROP TABLE changed; DROP TABLE name; ALTER TABLE batch DROP COLUMN facts; ALTER TABLE batch DROP COLUMN beliefs; ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile;"
-	    "CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY KEY(name, n)) WITHOUT ROWID;"
-	    "CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY KEY(n, cause)) WITHOUT ROWID;"
+	by_hand(
+	    "DROP TABLE changed; DROP TABLE name; ALTER TABLE batch DROP COLUMN facts; ALTER TABLE batch DROP "
+	    "COLUMN beliefs; ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile;"
+	    "CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, "
+	    "PRIMARY KEY(name, n)) WITHOUT ROWID;"
+	    "CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY "
+	    "KEY(n, cause)) WITHOUT ROWID;"
 	    "INSERT INTO fact VALUES(1, 'gravity.og', 1.048, 0.001, 1), (1, 'pitch.rate-share', 0.5, 0.1, 2);"
 	    "INSERT INTO belief VALUES(1, 'ferment-too-warm', 0.75, 0.5); PRAGMA user_version = 1");
 }
@@ -271,20 +280,26 @@ static bool try(int which, const struct way *way, long at, uint64_t was, uint64_
 	if (way->power > 0)
 		fault_power_cut(way->power);
 	uint64_t found = store_content(path, fault_real());
-	ck_assert_msg(st == AB_OK || st == AB_ESYSTEM, "%s, %s, call %ld: status %d, %s", uses[which].title, way->title, at, (int)st, diag.text);
-	ck_assert_msg(st == AB_OK || (diag.text[0] != '\0' && strstr(diag.source, "history.db") != NULL &&
-	    strstr(diag.text, "constraint") == NULL), "%s, %s, call %ld: \"%s\"", uses[which].title, way->title, at, diag.text);
-	ck_assert_msg(found == is || (st != AB_OK && (found == was || found == empty)), "%s, %s, call %ld: %s, but the store holds %s", uses[which].title,
-	    way->title, at, st == AB_OK ? "said to be done" : diag.text, found == was ? "what was there before" : "something between");
+	ck_assert_msg(st == AB_OK || st == AB_ESYSTEM, "%s, %s, call %ld: status %d, %s", uses[which].title,
+	    way->title, at, (int)st, diag.text);
+	ck_assert_msg(st == AB_OK ||
+		(diag.text[0] != '\0' && strstr(diag.source, "history.db") != NULL &&
+		    strstr(diag.text, "constraint") == NULL),
+	    "%s, %s, call %ld: \"%s\"", uses[which].title, way->title, at, diag.text);
+	ck_assert_msg(found == is || (st != AB_OK && (found == was || found == empty)),
+	    "%s, %s, call %ld: %s, but the store holds %s", uses[which].title, way->title, at,
+	    st == AB_OK ? "said to be done" : diag.text,
+	    found == was ? "what was there before" : "something between");
 	return struck;
 }
 
 /* And again, with nothing in the way: what was lost can be made good, and what was not stays. */
 static void again(int which, const struct way *way, long at, uint64_t is)
 {
-	ck_assert_msg(attempt(uses[which].act) == AB_OK, "%s, %s, call %ld: the second try: %s", uses[which].title, way->title, at, diag.text);
-	ck_assert_msg(uses[which].act == file_many || store_content(path, fault_real()) == is, "%s, %s, call %ld: not the same after a second try",
-	    uses[which].title, way->title, at);
+	ck_assert_msg(attempt(uses[which].act) == AB_OK, "%s, %s, call %ld: the second try: %s", uses[which].title,
+	    way->title, at, diag.text);
+	ck_assert_msg(uses[which].act == file_many || store_content(path, fault_real()) == is,
+	    "%s, %s, call %ld: not the same after a second try", uses[which].title, way->title, at);
 }
 
 static void prepare(int which, uint64_t *was, uint64_t *is)
@@ -360,12 +375,16 @@ START_TEST(the_power_cut_is_one)
 	prepare(1, &was, &is);
 	restore_file();
 	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
-	ck_assert_int_eq(sqlite3_exec(db, "PRAGMA synchronous = OFF; DELETE FROM batch; DELETE FROM fault", NULL, NULL, NULL), SQLITE_OK);
+	ck_assert_int_eq(
+	    sqlite3_exec(db, "PRAGMA synchronous = OFF; DELETE FROM batch; DELETE FROM fault", NULL, NULL, NULL),
+	    SQLITE_OK);
 	sqlite3_close(db);
 	ck_assert(store_content(path, fault_real()) != was);
 	restore_file();
 	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
-	ck_assert_int_eq(sqlite3_exec(db, "PRAGMA synchronous = OFF; DELETE FROM batch; DELETE FROM fault", NULL, NULL, NULL), SQLITE_OK);
+	ck_assert_int_eq(
+	    sqlite3_exec(db, "PRAGMA synchronous = OFF; DELETE FROM batch; DELETE FROM fault", NULL, NULL, NULL),
+	    SQLITE_OK);
 	sqlite3_close(db);
 	ck_assert_int_gt(fault_power_cut(1), 0);
 	unlink(hot);   /* the deletion was taken back, too: an old journal lies there */

@@ -1,9 +1,10 @@
-/* check_store_formats.c - stores of every older format, and of several at once, are brought up to date and lose nothing
+/* check_store_formats.c - stores of every older format, and of several at once, are brought up to date and lose
+ * nothing
  *
- * Each format as older programs wrote it, and stores put together from two: with the number of one format and a column
- * or table of another, with no number (as a copy by .dump has it), with the newest number and something lacking. Each is
- * opened, compared with what it held, and opened again with the work interrupted at any step of SQLite's own machine:
- * it is the old one or the new.
+ * Each format as older programs wrote it, and stores put together from two: with the number of one format and a
+ * column or table of another, with no number (as a copy by .dump has it), with the newest number and something
+ * lacking. Each is opened, compared with what it held, and opened again with the work interrupted at any step of
+ * SQLite's own machine: it is the old one or the new.
  *
  * Needs AFTERBOIL_RULES, as make check sets it.
  *
@@ -94,7 +95,8 @@ static enum ab_status open_store(struct ab_history **out)
 	return ab_history_open(path, out, &diag);
 }
 
-#define FIRST "id='a' brewed='2031-03-07' line='pale' family='pale hoppy'><vessel id='F2'/><pitch at='2031-03-07T18:00' temp='24 C'/>" \
+#define FIRST "id='a' brewed='2031-03-07' line='pale' family='pale hoppy'><vessel id='F2'/>" \
+	"<pitch at='2031-03-07T18:00' temp='24 C'/>" \
 	"<change>x</change>" STORE_TASTED
 
 /* Of today: a batch in two revisions, another, a promise, a change of a profile. */
@@ -119,10 +121,14 @@ static void of_today(void)
 #define NO_4 "ALTER TABLE batch DROP COLUMN profile;"
 #define NO_3 "DROP TABLE changed;"
 #define ROWS \
-	"CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY KEY(name, n)) WITHOUT ROWID;" \
-	"CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY KEY(n, cause)) WITHOUT ROWID;" \
-	"INSERT INTO fact VALUES(2, 'gravity.og', 1.048, 0.001, 1), (3, 'gravity.og', 1.061, 0, 2), (1, 'gravity.og', 9, 0, 2), (2, 'of.old', 7, 0, 1);" \
-	"INSERT INTO belief VALUES(2, 'ferment-too-warm', 0.75, 0.5), (2, 'no-longer-known', 0.3, 0.1), (3, 'ferment-too-warm', 0.125, 0);"
+	"CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY " \
+	"KEY(name, n)) WITHOUT ROWID;" \
+	"CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY KEY(n, " \
+	"cause)) WITHOUT ROWID;" \
+	"INSERT INTO fact VALUES(2, 'gravity.og', 1.048, 0.001, 1), (3, 'gravity.og', 1.061, 0, 2), (1, " \
+	"'gravity.og', 9, 0, 2), (2, 'of.old', 7, 0, 1);" \
+	"INSERT INTO belief VALUES(2, 'ferment-too-warm', 0.75, 0.5), (2, 'no-longer-known', 0.3, 0.1), (3, " \
+	"'ferment-too-warm', 0.125, 0);"
 #define NO_2 "ALTER TABLE batch DROP COLUMN facts; ALTER TABLE batch DROP COLUMN beliefs; DROP TABLE name;" ROWS
 #define IS(n) "PRAGMA user_version = " #n
 
@@ -141,7 +147,8 @@ static const struct { const char *title, *back; bool rows, no_changed, no_profil
 	{ "2, with the column of 4 and no table of 3", NO_5 NO_3 IS(2), false, true, false, true },
 	{ "1, with all of 5", IS(1), false, false, false, false },
 	{ "1, with the table of 3", NO_5 NO_4 NO_2 IS(1), true, false, true, true },
-	{ "1, with columns for what is packed, and the names", NO_5 NO_4 NO_3 "UPDATE batch SET facts = NULL, beliefs = NULL; DELETE FROM name;" ROWS IS(1),
+	{ "1, with columns for what is packed, and the names",
+	    NO_5 NO_4 NO_3 "UPDATE batch SET facts = NULL, beliefs = NULL; DELETE FROM name;" ROWS IS(1),
 	    true, true, true, true },
 	{ "1 by number 4", NO_5 NO_4 NO_3 NO_2 IS(4), true, true, true, true },
 	{ "no number, as a copy by .dump", IS(0), false, false, false, false },
@@ -150,7 +157,9 @@ static const struct { const char *title, *back; bool rows, no_changed, no_profil
 	{ "5, without its column", NO_5 IS(5), false, false, false, true },
 	{ "5, without the table of 3", NO_3 IS(5), false, true, false, false },
 	{ "4, without its index", "DROP INDEX batch_by_date;" IS(4), false, false, false, false },
-	{ "4, its index with the days alone", "DROP INDEX batch_by_date; CREATE INDEX batch_by_date ON batch(brewed, id);" IS(4), false, false, false, false },
+	{ "4, its index with the days alone",
+	    "DROP INDEX batch_by_date; CREATE INDEX batch_by_date ON batch(brewed, id);" IS(4), false, false, false,
+	false },
 };
 enum { STORES = sizeof stores / sizeof *stores };
 
@@ -189,7 +198,8 @@ static void nothing_lost(int which, const struct ab_past *was, const struct ab_p
 		same_texts(was[i].rules, is[i].rules, title);
 		same_texts(stores[which].no_profile ? NULL : was[i].profile, is[i].profile, title);
 		same_texts(stores[which].no_program ? NULL : was[i].program, is[i].program, title);
-		ck_assert(was[i].revision == is[i].revision && was[i].tasted == is[i].tasted && was[i].n_factors == is[i].n_factors);
+		ck_assert(was[i].revision == is[i].revision && was[i].tasted == is[i].tasted &&
+		    was[i].n_factors == is[i].n_factors);
 		ck_assert(was[i].load == is[i].load || (isnan(was[i].load) && isnan(is[i].load)));
 		ck_assert_uint_eq(is[i].n_changes, was[i].n_changes - (i == 1 && stores[which].no_changed));
 		for (size_t f = 0; f < rules->n_faults; f++)
@@ -202,7 +212,8 @@ static void nothing_lost(int which, const struct ab_past *was, const struct ab_p
 		}
 		ck_assert_uint_eq(is[i].n_facts, was[i].n_facts);
 		for (size_t j = 0; j < is[i].n_facts; j++)
-			ck_assert(was[i].slots[j] == is[i].slots[j] && was[i].values[j] == is[i].values[j] && was[i].us[j] == is[i].us[j]);
+			ck_assert(was[i].slots[j] == is[i].slots[j] && was[i].values[j] == is[i].values[j] &&
+			    was[i].us[j] == is[i].us[j]);
 		for (size_t c = 0; c < rules->n_causes; c++)
 			ck_assert(was[i].present[c] == is[i].present[c] && was[i].blame[c] == is[i].blame[c]);
 	}
@@ -234,12 +245,19 @@ START_TEST(brought_up)
 		ck_assert_int_eq(store_number(path, "PRAGMA user_version"), 5);
 		ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch"), 3);
 		ck_assert_int_eq(store_number(path, "SELECT count(*) FROM changed"), !stores[_i].no_changed);
-		ck_assert_int_eq(store_number(path, "SELECT count(*) FROM sqlite_master WHERE name IN ('fact', 'belief')"), 0);
-		ck_assert_int_eq(store_number(path, "SELECT count(*) FROM sqlite_master WHERE name = 'batch_by_date'"), 1);
+		ck_assert_int_eq(
+		    store_number(path, "SELECT count(*) FROM sqlite_master WHERE name IN ('fact', 'belief')"), 0);
+		ck_assert_int_eq(
+		    store_number(path, "SELECT count(*) FROM sqlite_master WHERE name = 'batch_by_date'"), 1);
 		ab_history_close(s);
 	}
 	if (stores[_i].rows)
-		ck_assert_int_eq(store_number(path, "SELECT length(facts) FROM batch WHERE n = 2"), 2 * 21);   /* the unknown one as well */
+		ck_assert_int_eq(store_number(path, "SELECT length(facts) FROM batch WHERE n = 2"), 2 * 21); /* the
+														unknown
+														one
+														as
+														well
+													      */
 }
 END_TEST
 
@@ -252,7 +270,8 @@ START_TEST(days_in_the_index)
 }
 END_TEST
 
-/* The same journal is filed anew, once, where it is not known which profile or program judged it; old revisions stay. */
+/* The same journal is filed anew, once, where it is not known which profile or program judged it; old revisions
+ * stay. */
 START_TEST(filed_anew)
 {
 	struct ab_history *s;
@@ -287,8 +306,9 @@ static void copy_file(const char *from, const char *to)
 	ck_assert(out != NULL && fwrite(bytes, 1, n, out) == n && fclose(out) == 0);
 }
 
-/* Stopped at a step of a statement, any of them over all stores (each begins at another and takes every `apart`-th): the
- * old or the new, said, and done the next time. The last step of the commit itself may be stopped when all is done. */
+/* Stopped at a step of a statement, any of them over all stores (each begins at another and takes every
+ * `apart`-th): the old or the new, said, and done the next time. The last step of the commit itself may be stopped
+ * when all is done. */
 START_TEST(interrupted_anywhere)
 {
 	struct ab_history *s;
@@ -311,9 +331,12 @@ START_TEST(interrupted_anywhere)
 		enum ab_status st = open_store(&s);
 		steps_left = -1;
 		ab_history_close(s);
-		ck_assert_msg(st == AB_OK || (st == AB_ESYSTEM && strstr(diag.text, "interrupted") != NULL), "%s, step %ld: %s", stores[_i].title, at, diag.text);
+		ck_assert_msg(st == AB_OK || (st == AB_ESYSTEM && strstr(diag.text, "interrupted") != NULL),
+		    "%s, step %ld: %s", stores[_i].title, at, diag.text);
 		uint64_t found = store_content(path, NULL);
-		ck_assert_msg(found == is || (st != AB_OK && found == was), "%s, step %ld: %s, but neither old nor new", stores[_i].title, at, st == AB_OK ? "done" : diag.text);
+		ck_assert_msg(found == is || (st != AB_OK && found == was),
+		    "%s, step %ld: %s, but neither old nor new", stores[_i].title, at,
+		    st == AB_OK ? "done" : diag.text);
 		struck += interrupted && st != AB_OK;
 		ck_assert_int_eq(open_store(&s), AB_OK);
 		ab_history_close(s);
@@ -339,7 +362,8 @@ START_TEST(short_of_memory)
 		ab_alloc_fail_at(at);
 		st = ab_history_open(path, &s, &diag);
 		ab_alloc_fail_at(-1);
-		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "%s, allocation %ld: status %d", stores[_i].title, at, (int)st);
+		ck_assert_msg(
+		    st == AB_OK || st == AB_ENOMEM, "%s, allocation %ld: status %d", stores[_i].title, at, (int)st);
 		ck_assert((store_content(path, NULL) == was) == (st != AB_OK));
 		if (st == AB_OK)
 			ab_history_close(s);
@@ -367,7 +391,10 @@ START_TEST(a_stranger)
 	was = store_content(path, NULL);
 	ck_assert_int_eq(open_store(&s), AB_ESYSTEM);
 	ck_assert_ptr_null(s);
-	ck_assert_msg(strcmp(diag.text, "this file is a database, but no history of afterboil; another file can be named with --store") == 0,
+	ck_assert_msg(
+	    strcmp(diag.text,
+		"this file is a database, but no history of afterboil; another file can be named with --store") ==
+		0,
 	    "%s: %s", strangers[_i].title, diag.text);
 	ck_assert_str_eq(diag.source, path);
 	ck_assert(store_content(path, NULL) == was);

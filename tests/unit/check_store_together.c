@@ -46,7 +46,8 @@ static void make_cases(bool same_id)
 	for (int i = 0; i < PROGRAMS; i++) {
 		char inside[256];
 
-		snprintf(inside, sizeof inside, "id='%c' brewed='2031-03-0%d' line='pale'><vessel id='F%d'/>" STORE_TASTED,
+		snprintf(inside, sizeof inside,
+		    "id='%c' brewed='2031-03-0%d' line='pale'><vessel id='F%d'/>" STORE_TASTED,
 		    same_id ? 'a' : 'a' + i, same_id ? 7 : 1 + i, i);
 		cases[i] = store_work(inside);
 	}
@@ -102,7 +103,8 @@ static int look(int seen)
 	ck_assert_msg(ab_history_open(path, &s, &diag) == AB_OK, "%s", diag.text);
 	ck_assert_msg(ab_history_batches(s, rules, NULL, NULL, arena, &past, &n, &diag) == AB_OK, "%s", diag.text);
 	for (size_t i = 0; i < n; i++) {
-		ck_assert_msg(past[i].revision % TOGETHER == 0, "revision %d of a run of %d", past[i].revision, TOGETHER);
+		ck_assert_msg(
+		    past[i].revision % TOGETHER == 0, "revision %d of a run of %d", past[i].revision, TOGETHER);
 		ck_assert(past[i].n_factors == 1 && past[i].tasted);
 		now += past[i].revision;
 	}
@@ -130,7 +132,8 @@ START_TEST(nothing_lost)
 		seen = look(seen);
 		for (int i = 0; i < PROGRAMS; i++)
 			if (children[i] > 0 && waitpid(children[i], &status, WNOHANG) == children[i]) {
-				ck_assert_msg(WIFEXITED(status) && WEXITSTATUS(status) == 0, "%s: program %d", orders[_i], i);
+				ck_assert_msg(
+				    WIFEXITED(status) && WEXITSTATUS(status) == 0, "%s: program %d", orders[_i], i);
 				children[i] = 0;
 				left--;
 			}
@@ -140,9 +143,15 @@ START_TEST(nothing_lost)
 	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch"), PROGRAMS * RUNS * TOGETHER);
 	ck_assert_int_eq(store_number(path, "SELECT count(DISTINCT hash) FROM batch"), PROGRAMS * RUNS * TOGETHER);
 	/* revisions without a gap, whoever filed them */
-	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM (SELECT id FROM batch GROUP BY id HAVING max(revision) = count(*) AND min(revision) = 1)"),
+	ck_assert_int_eq(
+	    store_number(path,
+		"SELECT count(*) FROM (SELECT id FROM batch GROUP BY id HAVING max(revision) = count(*) AND "
+		"min(revision) = 1)"),
 	    _i == 1 ? 1 : PROGRAMS);
-	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch WHERE n NOT IN (SELECT n FROM factor) OR n NOT IN (SELECT n FROM fault)"), 0);
+	ck_assert_int_eq(
+	    store_number(path,
+		"SELECT count(*) FROM batch WHERE n NOT IN (SELECT n FROM factor) OR n NOT IN (SELECT n FROM fault)"),
+	    0);
 }
 END_TEST
 

@@ -82,9 +82,12 @@ static const struct { const char *title, *given, *one_line, *lines; } safe[] = {
 	{ "overlong four", "\xf0\x80\x80\x80", "????", "????" },
 	{ "never a lead byte", "\xff\xfe", "??", "??" },
 	{ "override", "a\xe2\x80\xae" "b", "a?b", "a?b" },
-	{ "marks and isolates", "\xe2\x80\x8e\xe2\x80\x8f\xe2\x80\xaa\xe2\x81\xa6\xe2\x81\xa9\xd8\x9c", "??????", "??????" },
-	{ "neighbours of these", "\xe2\x80\x8d\xe2\x80\x90\xe2\x80\xa9\xe2\x80\xaf", "\xe2\x80\x8d\xe2\x80\x90\xe2\x80\xa9\xe2\x80\xaf", "\xe2\x80\x8d\xe2\x80\x90\xe2\x80\xa9\xe2\x80\xaf" },
-	{ "neighbours of isolates", "\xe2\x81\xa5\xe2\x81\xaa\xd8\x9b", "\xe2\x81\xa5\xe2\x81\xaa\xd8\x9b", "\xe2\x81\xa5\xe2\x81\xaa\xd8\x9b" },
+	{ "marks and isolates", "\xe2\x80\x8e\xe2\x80\x8f\xe2\x80\xaa\xe2\x81\xa6\xe2\x81\xa9\xd8\x9c", "??????",
+	    "??????" },
+	{ "neighbours of these", "\xe2\x80\x8d\xe2\x80\x90\xe2\x80\xa9\xe2\x80\xaf",
+	    "\xe2\x80\x8d\xe2\x80\x90\xe2\x80\xa9\xe2\x80\xaf", "\xe2\x80\x8d\xe2\x80\x90\xe2\x80\xa9\xe2\x80\xaf" },
+	{ "neighbours of isolates", "\xe2\x81\xa5\xe2\x81\xaa\xd8\x9b", "\xe2\x81\xa5\xe2\x81\xaa\xd8\x9b",
+	    "\xe2\x81\xa5\xe2\x81\xaa\xd8\x9b" },
 	{ "good after bad", "\xe2\x82" "abc", "??abc", "??abc" },
 };
 
@@ -124,7 +127,8 @@ START_TEST(word_rows)
 {
 	ck_assert_msg(ab_word_cmp(words[_i].a, words[_i].b) == words[_i].order, "%s / %s", words[_i].a, words[_i].b);
 	ck_assert_msg(ab_word_cmp(words[_i].b, words[_i].a) == -words[_i].order, "%s / %s", words[_i].b, words[_i].a);
-	ck_assert_msg((ab_word_sum(words[_i].a) == ab_word_sum(words[_i].b)) == (words[_i].order == 0), "%s / %s", words[_i].a, words[_i].b);
+	ck_assert_msg((ab_word_sum(words[_i].a) == ab_word_sum(words[_i].b)) == (words[_i].order == 0), "%s / %s",
+	    words[_i].a, words[_i].b);
 }
 END_TEST
 

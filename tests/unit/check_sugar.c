@@ -43,17 +43,19 @@ static struct ab_priming of(const char *family, const char *body)
 {
 	char text[TEXT];
 	struct ab_priming out;
-	int len = snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' id='own-1' brewed='2031-03-01' %s>%s</batch>", family, body);
+	int len = snprintf(text, sizeof text,
+	    "<batch xmlns='urn:afterboil:journal:1' id='own-1' brewed='2031-03-01' %s>%s</batch>", family, body);
 	ck_assert_int_lt(len, TEXT);
-	ck_assert_msg(ab_journal_read_memory(text, (size_t)len, "own.xml", NULL, arena, keep, NULL, &diag) == AB_OK, "%s", diag.text);
+	ck_assert_msg(ab_journal_read_memory(text, (size_t)len, "own.xml", NULL, arena, keep, NULL, &diag) == AB_OK,
+	    "%s", diag.text);
 	ck_assert_int_eq(ab_priming_of_batch(journal, NULL, &rules->norms, arena, &out, &diag), AB_OK);
 	return out;
 }
 
 /* ---- the rate ---- */
 
-/* A worked example of a trade magazine: 2.4 volumes wanted, 0.9 held, 23 L: 1.5 x 4 g/L x 23 L = 138 g (it prints 140). And the
- * trade's "4 g of any simple sugar in a litre for a volume". */
+/* A worked example of a trade magazine: 2.4 volumes wanted, 0.9 held, 23 L: 1.5 x 4 g/L x 23 L = 138 g (it prints
+ * 140). And the trade's "4 g of any simple sugar in a litre for a volume". */
 START_TEST(worked_example)
 {
 	struct ab_priming_of asked = { .volumes = 2.4, .warmest_c = 0, .hottest_c = 20, .limit_kpa = 300 };
@@ -73,7 +75,8 @@ START_TEST(worked_example)
 }
 END_TEST
 
-/* What is told makes what is wanted by the model that judges bottled beer; warmer beer wants more; never a negative weight. */
+/* What is told makes what is wanted by the model that judges bottled beer; warmer beer wants more; never a negative
+ * weight. */
 START_TEST(agrees_with_the_facts)
 {
 	double last = 0;
@@ -82,10 +85,12 @@ START_TEST(agrees_with_the_facts)
 		struct ab_priming_rate rate;
 		ck_assert_int_eq(ab_priming_rate(&asked, &rate), AB_PRIMING_READY);
 		ck_assert_double_eq_tol(ab_co2_residual(c) + ab_co2_from_sucrose(rate.g_per_l), 2.4, 1e-9);
-		ck_assert(rate.g_per_l > last && rate.low >= 0 && rate.low < rate.g_per_l && rate.high > rate.g_per_l && rate.vol_u >= 0.08);
+		ck_assert(rate.g_per_l > last && rate.low >= 0 && rate.low < rate.g_per_l &&
+		    rate.high > rate.g_per_l && rate.vol_u >= 0.08);
 		last = rate.g_per_l;
 	}
-	/* under pressure it holds more: less sugar; high up less: more sugar, and more pressure on the glass from the same gas */
+	/* under pressure it holds more: less sugar; high up less: more sugar, and more pressure on the glass from
+	 * the same gas */
 	struct ab_priming_of plain = { .volumes = 2.4, .warmest_c = 20, .hottest_c = 25 }, under = plain, high = plain;
 	struct ab_priming_rate rates[3];
 	under.over_kpa = 50;
@@ -95,7 +100,8 @@ START_TEST(agrees_with_the_facts)
 	ab_priming_rate(&high, &rates[2]);
 	ck_assert_double_eq_tol(rates[0].g_per_l - rates[1].g_per_l, 4 * 0.839 * 50 / 101.325, 0.005);
 	ck_assert_double_eq_tol(rates[2].g_per_l - rates[0].g_per_l, 4 * 0.839 * (1 - 0.8346), 0.005);
-	ck_assert_double_eq_tol(rates[2].kpa, ab_co2_bottle_kpa(2.4 + 2 * rates[2].vol_u, 25) + 101.325 * (1 - 0.8346), 1e-6);
+	ck_assert_double_eq_tol(
+	    rates[2].kpa, ab_co2_bottle_kpa(2.4 + 2 * rates[2].vol_u, 25) + 101.325 * (1 - 0.8346), 1e-6);
 	struct ab_priming_of cold = { .volumes = 1.5, .warmest_c = 1, .hottest_c = 25 };
 	struct ab_priming_rate none;
 	ck_assert_int_eq(ab_priming_rate(&cold, &none), AB_PRIMING_HOLDS_ENOUGH);
@@ -129,57 +135,93 @@ END_TEST
 static const struct { const char *title, *family, *body; enum ab_priming_why why; double volumes, litres; } rows[] = {
 	/* the middle of 2.2 to 2.8; held at 20 C: 0.839 */
 	{ "done", "family='pale-hoppy'", RECIPE("") ALE OG DONE, AB_PRIMING_READY, 2.5, 19 },
-	{ "as the recipe wants", "family='pale-hoppy'", RECIPE("co2='2.2 vol'") ALE OG DONE, AB_PRIMING_READY, 2.2, 19 },
+	{ "as the recipe wants", "family='pale-hoppy'", RECIPE("co2='2.2 vol'") ALE OG DONE, AB_PRIMING_READY, 2.2,
+	    19 },
 	{ "of which nobody tells the kind: 1.8 to 3", "", RECIPE("") ALE OG DONE, AB_PRIMING_READY, 2.4, 19 },
-	{ "how much beer is not told", "family='pale-hoppy'", "<recipe fg='1.011 SG'/>" ALE OG DONE, AB_PRIMING_READY, 2.5, NAN },
+	{ "how much beer is not told", "family='pale-hoppy'", "<recipe fg='1.011 SG'/>" ALE OG DONE,
+	    AB_PRIMING_READY, 2.5, NAN },
 	{ "a keg", "", RECIPE("") ALE OG DONE "<package into='keg'/>", AB_PRIMING_NOT_ASKED, 0, 0 },
-	{ "in bottles already", "", RECIPE("") ALE OG DONE "<package at='2031-03-12' into='bottles'/>", AB_PRIMING_NOT_ASKED, 0, 0 },
+	{ "in bottles already", "", RECIPE("") ALE OG DONE "<package at='2031-03-12' into='bottles'/>",
+	    AB_PRIMING_NOT_ASKED, 0, 0 },
 	{ "nothing read", "", RECIPE("") ALE, AB_PRIMING_NO_GRAVITY, 0, 0 },
 	{ "only at the start", "", RECIPE("") ALE OG, AB_PRIMING_NO_GRAVITY, 0, 0 },
-	{ "read by a refractometer", "", RECIPE("") ALE OG "<reading at='2031-03-08T19:00' gravity='1.028 SG' instrument='refractometer'/>", AB_PRIMING_NO_GRAVITY, 0, 0 },
+	{ "read by a refractometer", "",
+	    RECIPE("") ALE OG "<reading at='2031-03-08T19:00' gravity='1.028 SG' instrument='refractometer'/>",
+	AB_PRIMING_NO_GRAVITY, 0, 0 },
 	{ "read once", "", RECIPE("") ALE OG AT("11", "1.012"), AB_PRIMING_NOT_STILL, 0, 0 },
 	{ "two days", "", RECIPE("") ALE OG AT("09", "1.012") AT("11", "1.012"), AB_PRIMING_NOT_STILL, 0, 0 },
 	{ "still falling", "", RECIPE("") ALE OG AT("08", "1.016") AT("11", "1.012"), AB_PRIMING_NOT_STILL, 0, 0 },
 	{ "stuck half way", "", RECIPE("") ALE OG AT("08", "1.025") AT("11", "1.025"), AB_PRIMING_POINTS_LEFT, 0, 0 },
-	{ "four points over the recipe's end", "", RECIPE("") ALE OG AT("08", "1.015") AT("11", "1.015"), AB_PRIMING_POINTS_LEFT, 0, 0 },
+	{ "four points over the recipe's end", "", RECIPE("") ALE OG AT("08", "1.015") AT("11", "1.015"),
+	    AB_PRIMING_POINTS_LEFT, 0, 0 },
 	/* two weeks at rest acquit a beer that hangs, but not one of which a forced sample went on */
-	{ "it hangs for two weeks", "family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.015") AT("23", "1.015"), AB_PRIMING_READY, 2.5, 19 },
-	{ "it hangs for two weeks, but a forced sample fell", "family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.014") AT("23", "1.014") FORCED("1.005"),
+	{ "it hangs for two weeks", "family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.015") AT("23", "1.015"),
+	    AB_PRIMING_READY, 2.5, 19 },
+	{ "it hangs for two weeks, but a forced sample fell", "family='pale-hoppy'",
+	    RECIPE("") ALE OG AT("08", "1.014") AT("23", "1.014") FORCED("1.005"),
 	  AB_PRIMING_POINTS_LEFT, 0, 0 },
-	{ "a forced sample fell by two points", "", RECIPE("") ALE OG DONE FORCED("1.010"), AB_PRIMING_POINTS_LEFT, 0, 0 },
-	{ "a forced sample stayed", "family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.015") AT("11", "1.015") FORCED("1.014"), AB_PRIMING_READY, 2.5, 19 },
-	{ "the brewer says that it stalled", "", RECIPE("") ALE OG DONE "<lag stalled='yes'/>", AB_PRIMING_POINTS_LEFT, 0, 0 },
-	{ "where it should end is not known", "", "<recipe volume='19 L'/><pitch at='2031-03-01T18:00' temp='19 C'/>" DONE, AB_PRIMING_NO_END, 0, 0 },
-	{ "a yeast that eats starch, after three days", "", RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>" OG AT("08", "1.009") AT("11", "1.009"),
+	{ "a forced sample fell by two points", "", RECIPE("") ALE OG DONE FORCED("1.010"), AB_PRIMING_POINTS_LEFT,
+	    0, 0 },
+	{ "a forced sample stayed", "family='pale-hoppy'",
+	    RECIPE("") ALE OG AT("08", "1.015") AT("11", "1.015") FORCED("1.014"), AB_PRIMING_READY, 2.5, 19 },
+	{ "the brewer says that it stalled", "", RECIPE("") ALE OG DONE "<lag stalled='yes'/>",
+	    AB_PRIMING_POINTS_LEFT, 0, 0 },
+	{ "where it should end is not known", "",
+	    "<recipe volume='19 L'/><pitch at='2031-03-01T18:00' temp='19 C'/>" DONE, AB_PRIMING_NO_END, 0, 0 },
+	{ "a yeast that eats starch, after three days", "",
+	    RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>" OG AT("08", "1.009") AT("11",
+	    "1.009"),
 	  AB_PRIMING_SLOW_YEAST, 0, 0 },
-	{ "four points over what it does, as planned", "", "<recipe volume='19 L' fg='1.010 SG'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
+	{ "four points over what it does, as planned", "",
+	    "<recipe volume='19 L' fg='1.010 SG'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
 	  OG AT("10", "1.010") AT("25", "1.010"), AB_PRIMING_SLOW_YEAST, 0, 0 },
-	{ "and low, after two weeks", "family='pale-hoppy'", "<recipe volume='19 L' fg='1.010 SG'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
+	{ "and low, after two weeks", "family='pale-hoppy'",
+	    "<recipe volume='19 L' fg='1.010 SG'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
 	  OG AT("10", "1.006") AT("25", "1.006"), AB_PRIMING_READY, 2.5, 19 },
 	/* 1.050 to 1.006 is the middle of what it does, 1.012 six points over: no waiting tells that it is done */
-	{ "a yeast that eats starch, low, after two weeks", "family='pale-hoppy'", "<recipe volume='19 L'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
+	{ "a yeast that eats starch, low, after two weeks", "family='pale-hoppy'",
+	    "<recipe volume='19 L'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
 	  OG AT("10", "1.007") AT("25", "1.007"), AB_PRIMING_READY, 2.5, 19 },
-	{ "a yeast that eats starch, as high as planned, after two weeks", "", RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
+	{ "a yeast that eats starch, as high as planned, after two weeks", "",
+	    RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
 	  OG AT("10", "1.012") AT("25", "1.012"), AB_PRIMING_POINTS_LEFT, 0, 0 },
-	{ "a yeast that eats starch, high, and a forced sample ended there", "family='pale-hoppy'", "<recipe volume='19 L'/>" "<yeast class='farmhouse'/>"
-	  "<pitch at='2031-03-01T18:00'/>" OG AT("10", "1.009") AT("25", "1.009") FORCED("1.008"), AB_PRIMING_READY, 2.5, 19 },
-	{ "sugar went in since", "", "<recipe volume='19 L' fg='1.011 SG'><sugar kind='sucrose' amount='300 g' at='2031-03-12T19:00'/></recipe>" ALE OG DONE,
+	{ "a yeast that eats starch, high, and a forced sample ended there", "family='pale-hoppy'",
+	    "<recipe volume='19 L'/>" "<yeast class='farmhouse'/>"
+	  "<pitch at='2031-03-01T18:00'/>" OG AT("10", "1.009") AT("25", "1.009") FORCED("1.008"),
+	  AB_PRIMING_READY, 2.5, 19 },
+	{ "sugar went in since", "", "<recipe volume='19 L' fg='1.011 SG'>"
+	    "<sugar kind='sucrose' amount='300 g' at='2031-03-12T19:00'/></recipe>" ALE OG DONE,
 	  AB_PRIMING_SUGAR_SINCE, 0, 0 },
-	{ "fruit of which nobody told the day", "", "<recipe volume='19 L' fg='1.011 SG'><extra name='cherry' amount='2 kg'/></recipe>" ALE OG DONE,
+	{ "fruit of which nobody told the day", "",
+	    "<recipe volume='19 L' fg='1.011 SG'><extra name='cherry' amount='2 kg'/></recipe>" ALE OG DONE,
 	  AB_PRIMING_SUGAR_SINCE, 0, 0 },
-	{ "a spice of which nobody told the day", "family='pale-hoppy'", "<recipe volume='19 L' fg='1.011 SG'><extra name='coriander' amount='20 g'/></recipe>" ALE OG
+	{ "a spice of which nobody told the day", "family='pale-hoppy'",
+	    "<recipe volume='19 L' fg='1.011 SG'><extra name='coriander' amount='20 g'/></recipe>" ALE OG
 	  DONE, AB_PRIMING_READY, 2.5, 19 },
-	{ "fruit of before, and still since", "family='pale-hoppy'", "<recipe volume='19 L' fg='1.011 SG'><extra name='cherry' amount='2 kg' at='2031-03-05T19:00'/>"
+	{ "fruit of before, and still since", "family='pale-hoppy'",
+	    "<recipe volume='19 L' fg='1.011 SG'><extra name='cherry' amount='2 kg' at='2031-03-05T19:00'/>"
 	  "</recipe>" ALE OG DONE, AB_PRIMING_READY, 2.5, 19 },
-	{ "hops went in since", "", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-12T19:00' amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
-	{ "hops went in while it stood", "", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-09T19:00' amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
-	{ "hops of which nobody told the day", "", RECIPE("") ALE OG DONE "<dry-hop amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
-	{ "hops of before, and still since", "family='pale-hoppy'", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-05T19:00' amount='60 g'/>", AB_PRIMING_READY, 2.5, 19 },
-	{ "how warm is not told", "", RECIPE("") "<yeast class='clean-ale'/>" OG DRY("08", "1.012") DRY("11", "1.012"), AB_PRIMING_NO_TEMPERATURE, 0, 0 },
-	{ "more gas than an ordinary bottle bears", "", RECIPE("co2='3.4 vol'") ALE OG DONE, AB_PRIMING_BOTTLE, 3.4, 19 },
-	{ "a can of plastic, whose limit nobody knows", "", RECIPE("co2='3.4 vol'") ALE OG DONE "<package into='bottles' bottle='plastic-can'/>", AB_PRIMING_BOTTLE, 3.4, 19 },
-	{ "a mini keg told as a bottle", "", RECIPE("co2='3.4 vol'") ALE OG DONE "<package into='bottles' bottle='mini-keg'/>", AB_PRIMING_BOTTLE, 3.4, 19 },
-	{ "glass of unknown make", "", RECIPE("") ALE OG DONE "<package into='bottles' bottle='unknown-glass'/>", AB_PRIMING_BOTTLE, 1.8, 19 },
+	{ "hops went in since", "", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-12T19:00' amount='60 g'/>",
+	    AB_PRIMING_HOPS_SINCE, 0, 0 },
+	{ "hops went in while it stood", "",
+	    RECIPE("") ALE OG DONE "<dry-hop at='2031-03-09T19:00' amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
+	{ "hops of which nobody told the day", "", RECIPE("") ALE OG DONE "<dry-hop amount='60 g'/>",
+	    AB_PRIMING_HOPS_SINCE, 0, 0 },
+	{ "hops of before, and still since", "family='pale-hoppy'",
+	    RECIPE("") ALE OG DONE "<dry-hop at='2031-03-05T19:00' amount='60 g'/>", AB_PRIMING_READY, 2.5, 19 },
+	{ "how warm is not told", "",
+	    RECIPE("") "<yeast class='clean-ale'/>" OG DRY("08", "1.012") DRY("11", "1.012"),
+	AB_PRIMING_NO_TEMPERATURE, 0, 0 },
+	{ "more gas than an ordinary bottle bears", "", RECIPE("co2='3.4 vol'") ALE OG DONE, AB_PRIMING_BOTTLE, 3.4,
+	    19 },
+	{ "a can of plastic, whose limit nobody knows", "",
+	    RECIPE("co2='3.4 vol'") ALE OG DONE "<package into='bottles' bottle='plastic-can'/>", AB_PRIMING_BOTTLE,
+	3.4, 19 },
+	{ "a mini keg told as a bottle", "",
+	    RECIPE("co2='3.4 vol'") ALE OG DONE "<package into='bottles' bottle='mini-keg'/>", AB_PRIMING_BOTTLE,
+	3.4, 19 },
+	{ "glass of unknown make", "", RECIPE("") ALE OG DONE "<package into='bottles' bottle='unknown-glass'/>",
+	    AB_PRIMING_BOTTLE, 1.8, 19 },
 };
 
 START_TEST(journals)
@@ -188,13 +230,16 @@ START_TEST(journals)
 	ck_assert_msg(p.why == rows[_i].why, "%s: %d, not %d", rows[_i].title, (int)p.why, (int)rows[_i].why);
 	ck_assert_msg(p.misled == (strstr(rows[_i].body, "refractometer") != NULL), "%s: misled", rows[_i].title);
 	/* no weight ever beside a reason against it */
-	ck_assert_msg(p.forced == (strstr(rows[_i].body, "forced-") != NULL && p.why == AB_PRIMING_READY), "%s: forced", rows[_i].title);
-	ck_assert_msg(p.why == AB_PRIMING_READY || p.why == AB_PRIMING_BOTTLE || p.rate.g_per_l <= 0, "%s", rows[_i].title);
+	ck_assert_msg(p.forced == (strstr(rows[_i].body, "forced-") != NULL && p.why == AB_PRIMING_READY),
+	    "%s: forced", rows[_i].title);
+	ck_assert_msg(
+	    p.why == AB_PRIMING_READY || p.why == AB_PRIMING_BOTTLE || p.rate.g_per_l <= 0, "%s", rows[_i].title);
 	/* once it is done: never what its time stands against, and the very same of one that is done */
 	struct ab_priming then;
 	ck_assert_int_eq(ab_priming_once_done(journal, NULL, &rules->norms, arena, &then, &diag), AB_OK);
-	ck_assert_msg(then.why == AB_PRIMING_READY || then.why == AB_PRIMING_BOTTLE || then.why == AB_PRIMING_HOLDS_ENOUGH ||
-	    (then.why == p.why && p.why == AB_PRIMING_NOT_ASKED), "%s: %d", rows[_i].title, (int)then.why);
+	ck_assert_msg(then.why == AB_PRIMING_READY || then.why == AB_PRIMING_BOTTLE ||
+		then.why == AB_PRIMING_HOLDS_ENOUGH || (then.why == p.why && p.why == AB_PRIMING_NOT_ASKED),
+	    "%s: %d", rows[_i].title, (int)then.why);
 	ck_assert_msg(then.why != AB_PRIMING_READY || then.rate.g_per_l > 0, "%s", rows[_i].title);
 	ck_assert(p.why != AB_PRIMING_READY || fabs(p.rate.g_per_l - then.rate.g_per_l) < 1e-12);
 	if (p.why != AB_PRIMING_READY)
@@ -210,27 +255,32 @@ END_TEST
 /* Chilled before the sugar: what left when it was warm is gone. */
 START_TEST(warmest_counts)
 {
-	struct ab_priming p = of("family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.012")
-	    "<reading at='2031-03-09T19:00' wort='22 C'/>" DRY("11", "1.012") "<reading at='2031-03-13T19:00' wort='2 C'/>");
+	struct ab_priming p = of("family='pale-hoppy'",
+	    RECIPE("") ALE OG AT("08", "1.012") "<reading at='2031-03-09T19:00' wort='22 C'/>" DRY(
+		"11", "1.012") "<reading at='2031-03-13T19:00' wort='2 C'/>");
 	ck_assert_int_eq(p.why, AB_PRIMING_READY);
 	ck_assert_double_eq_tol(p.of.warmest_c, 22, 1e-9);
 }
 END_TEST
 
-/* Nothing was read since it stands still, and no room or control is told: of what was read after the rush the coolest, of the rush
- * alone never more than is assumed; a reading of the first day that was warm takes no sugar more. */
+/* Nothing was read since it stands still, and no room or control is told: of what was read after the rush the
+ * coolest, of the rush alone never more than is assumed; a reading of the first day that was warm takes no sugar
+ * more. */
 static const struct { const char *title, *read; double c; } guesses[] = {
 	{ "a warm first day", "<reading at='2031-03-01T21:00' wort='26 C'/>", 20 },
 	{ "a cool first day", "<reading at='2031-03-01T21:00' wort='17 C'/>", 17 },
-	{ "cooler later", "<reading at='2031-03-01T21:00' wort='26 C'/><reading at='2031-03-05T19:00' wort='19 C'/>", 19 },
-	{ "warmer later", "<reading at='2031-03-01T21:00' wort='18 C'/><reading at='2031-03-05T19:00' wort='23 C'/>", 23 },
+	{ "cooler later",
+	    "<reading at='2031-03-01T21:00' wort='26 C'/><reading at='2031-03-05T19:00' wort='19 C'/>", 19 },
+	{ "warmer later",
+	    "<reading at='2031-03-01T21:00' wort='18 C'/><reading at='2031-03-05T19:00' wort='23 C'/>", 23 },
 	{ "two later", "<reading at='2031-03-05T19:00' wort='23 C'/><reading at='2031-03-06T19:00' wort='21 C'/>", 21 },
 };
 
 START_TEST(guessed)
 {
 	char body[800];
-	snprintf(body, sizeof body, "%s<yeast class='clean-ale'/>%s%s%s%s", RECIPE(""), OG, guesses[_i].read, DRY("08", "1.012"), DRY("11", "1.012"));
+	snprintf(body, sizeof body, "%s<yeast class='clean-ale'/>%s%s%s%s", RECIPE(""), OG, guesses[_i].read,
+	    DRY("08", "1.012"), DRY("11", "1.012"));
 	struct ab_priming p = of("family='pale-hoppy'", body);
 	ck_assert_msg(p.why == AB_PRIMING_READY, "%s: %d", guesses[_i].title, (int)p.why);
 	ck_assert_msg(p.cool_guess && !p.read_then, "%s", guesses[_i].title);
@@ -242,8 +292,9 @@ END_TEST
 START_TEST(read_before)
 {
 	struct ab_priming then = of("family='pale-hoppy'", RECIPE("") ALE OG DONE);
-	struct ab_priming p = of("family='pale-hoppy'", RECIPE("") "<yeast class='clean-ale'/>" OG "<reading at='2031-03-03T19:00' wort='20 C'/>"
-	    DRY("08", "1.012") DRY("11", "1.012"));
+	struct ab_priming p = of("family='pale-hoppy'",
+	    RECIPE("") "<yeast class='clean-ale'/>" OG
+		       "<reading at='2031-03-03T19:00' wort='20 C'/>" DRY("08", "1.012") DRY("11", "1.012"));
 	ck_assert_int_eq(p.why, AB_PRIMING_READY);
 	ck_assert(!p.read_then && then.read_then);
 	ck_assert_double_eq_tol(p.of.warmest_c, 20, 1e-9);

@@ -1,4 +1,5 @@
-/* check_surroundings.c - what the program takes from its surroundings: where the rules are, where the history goes, how wide and how colourful
+/* check_surroundings.c - what the program takes from its surroundings: where the rules are, where the history goes,
+ * how wide and how colourful
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "clicase.h"
@@ -44,7 +45,8 @@ START_TEST(the_base_of_the_rules)
 }
 END_TEST
 
-/* An empty variable is as none: what is installed, or beside the program, or an error that names the ways out; never "". */
+/* An empty variable is as none: what is installed, or beside the program, or an error that names the ways out;
+ * never "". */
 START_TEST(an_empty_variable_is_none)
 {
 	struct texts dirs = { NULL, 0, 0 };
@@ -52,9 +54,11 @@ START_TEST(an_empty_variable_is_none)
 	set("AFTERBOIL_RULES", "");
 	enum ab_status st = rules_folders(&cli, &dirs);
 	if (st == AB_OK)
-		ck_assert_msg(access(ab_arena_printf(cli.arena, "%s/faults.xml", dirs.items[0]), R_OK) == 0, "%s", dirs.items[0]);
+		ck_assert_msg(access(ab_arena_printf(cli.arena, "%s/faults.xml", dirs.items[0]), R_OK) == 0, "%s",
+		    dirs.items[0]);
 	else
-		ck_assert_msg(st == AB_ESYSTEM && strstr(cli.diag.text, "--rules-base") != NULL && strstr(cli.diag.text, "AFTERBOIL_RULES") != NULL,
+		ck_assert_msg(st == AB_ESYSTEM && strstr(cli.diag.text, "--rules-base") != NULL &&
+			strstr(cli.diag.text, "AFTERBOIL_RULES") != NULL,
 		    "%s", cli.diag.text);
 	cc_end(&cli);
 }
@@ -75,7 +79,8 @@ END_TEST
 static const struct { const char *title, *data, *home; const char *at; } places[] = {
 	{ "the data folder", "data", "home", "data/afterboil/history.db" },
 	{ "no data folder: at home", NULL, "home", "home/.local/share/afterboil/history.db" },
-	{ "a relative one is passed over, as the specification says", "relative", "home", "home/.local/share/afterboil/history.db" },
+	{ "a relative one is passed over, as the specification says", "relative", "home",
+	    "home/.local/share/afterboil/history.db" },
 	{ "an empty one is as none", "", "home", "home/.local/share/afterboil/history.db" },
 };
 
@@ -89,7 +94,8 @@ START_TEST(the_usual_place)
 	set("HOME", ab_arena_printf(cli.arena, "%s%s", folder, places[_i].home));
 	ck_assert_msg(store_open(&cli, &store) == AB_OK, "%s: %s", places[_i].title, cli.diag.text);
 	ab_history_close(store);
-	ck_assert_msg(access(ab_arena_printf(cli.arena, "%s%s", folder, places[_i].at), R_OK) == 0, "%s", places[_i].title);
+	ck_assert_msg(
+	    access(ab_arena_printf(cli.arena, "%s%s", folder, places[_i].at), R_OK) == 0, "%s", places[_i].title);
 	cc_end(&cli);
 }
 END_TEST
@@ -114,7 +120,8 @@ START_TEST(the_place_that_is_told)
 }
 END_TEST
 
-static const struct { const char *title, *data, *home; } nowhere[] = { { "neither is set", NULL, NULL }, { "both are relative", "data", "home" }, { "both are empty", "", "" } };
+static const struct { const char *title, *data, *home; } nowhere[] = { { "neither is set", NULL, NULL },
+    { "both are relative", "data", "home" }, { "both are empty", "", "" } };
 
 START_TEST(no_place_at_all)
 {
@@ -171,7 +178,8 @@ START_TEST(takes_the_width)
 END_TEST
 
 static const struct { const char *title, *no_color; int option; bool want; } colours[] = {
-	{ "no terminal", NULL, 0, false }, { "asked for", NULL, 1, true }, { "asked for beats the variable", "1", 1, true }, { "never", NULL, 2, false },
+	{ "no terminal", NULL, 0, false }, { "asked for", NULL, 1, true },
+	{ "asked for beats the variable", "1", 1, true }, { "never", NULL, 2, false },
 };
 
 START_TEST(takes_the_colours)
@@ -186,7 +194,8 @@ START_TEST(takes_the_colours)
 END_TEST
 
 static const struct { const char *title, *locale; int format; bool want; } signs[] = {
-	{ "plain", "C", AB_TEXT, false }, { "UTF-8", "C.UTF-8", AB_TEXT, true }, { "a page knows its own", "C", AB_HTML, true },
+	{ "plain", "C", AB_TEXT, false }, { "UTF-8", "C.UTF-8", AB_TEXT, true },
+	{ "a page knows its own", "C", AB_HTML, true },
 };
 
 START_TEST(takes_the_signs)

@@ -89,14 +89,16 @@ START_TEST(gaps)
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
 	ck_assert_uint_eq(count(text, "<polyline"), 2);
-	ck_assert_uint_eq(count(text, "<circle") + count(text, "<polygon") + count(text, "<rect") + count(text, "late"), 0);
+	ck_assert_uint_eq(
+	    count(text, "<circle") + count(text, "<polygon") + count(text, "<rect") + count(text, "late"), 0);
 	done();
 }
 END_TEST
 
 /* Round steps: 1, 2 or 5 times a power of ten, about as many as asked. */
 static const struct { double low, high; int steps, digits; size_t lines; const char *first, *last; } grids[] = {
-	{ 0, 10, 5, 0, 6, ">0<", ">10<" }, { 0, 100, 5, 0, 6, ">0<", ">100<" }, { 1, 1.05, 5, 3, 6, ">1.000<", ">1.050<" },
+	{ 0, 10, 5, 0, 6, ">0<", ">10<" }, { 0, 100, 5, 0, 6, ">0<", ">100<" },
+	{ 1, 1.05, 5, 3, 6, ">1.000<", ">1.050<" },
 	{ 16.3, 21.2, 5, 0, 5, ">17<", ">21<" }, { -3, 3, 6, 0, 7, ">-3<", ">3<" }, { 0, 35, 7, 0, 8, ">0<", ">35<" },
 };
 START_TEST(grid)
@@ -146,11 +148,13 @@ START_TEST(lanes)
 }
 END_TEST
 
-/* What would leave the figure at the right ends there: a number of 4 letters is up to 39 wide, 20 to either side; a label of
- * 14 letters 137. */
+/* What would leave the figure at the right ends there: a number of 4 letters is up to 39 wide, 20 to either side; a
+ * label of 14 letters 137. */
 static const struct { double x1; const char *holds; } edges[] = {
-	{ 1600, "text-anchor=\"end\" x=\"459\" y=\"147\">1600<" }, { 1700, "text-anchor=\"middle\" x=\"426.6\" y=\"147\">1600<" },
-	{ 1600, "text-anchor=\"end\" x=\"321.6\" y=\"42\">fourteen signs<" }, { 1700, "text-anchor=\"start\" x=\"313.5\" y=\"42\">fourteen signs<" },
+	{ 1600, "text-anchor=\"end\" x=\"459\" y=\"147\">1600<" },
+	{ 1700, "text-anchor=\"middle\" x=\"426.6\" y=\"147\">1600<" },
+	{ 1600, "text-anchor=\"end\" x=\"321.6\" y=\"42\">fourteen signs<" },
+	{ 1700, "text-anchor=\"start\" x=\"313.5\" y=\"42\">fourteen signs<" },
 };
 START_TEST(right_edge)
 {
@@ -170,10 +174,13 @@ END_TEST
 /* One line of 44 letters, or two; what does not fit on the second is cut at a word. */
 static const struct { const char *name, *lines[2], *lacks; } names[] = {
 	{ "1. Hydrometer and jar", { ">1. Hydrometer and jar<", NULL }, "\xE2\x80\xA6" },
-	{ "Package only after two equal gravities three days apart", { ">Package only after two equal gravities three<", ">days apart<" }, "\xE2\x80\xA6" },
+	{ "Package only after two equal gravities three days apart",
+	    { ">Package only after two equal gravities three<", ">days apart<" }, "\xE2\x80\xA6" },
 	{ "aaaaaaaaa bbbbbbbbb ccccccccc ddddddddd eeeeeeeee fffffffff ggggggggg hhhhhhhhh iiiiiiiii jjjjjjjjj",
-	    { ">aaaaaaaaa bbbbbbbbb ccccccccc ddddddddd<", ">eeeeeeeee fffffffff ggggggggg hhhhhhhhh\xE2\x80\xA6<" }, "iii" },
-	{ "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx", { ">xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx<", ">xxxxxx<" }, "> " },
+	    { ">aaaaaaaaa bbbbbbbbb ccccccccc ddddddddd<",
+	        ">eeeeeeeee fffffffff ggggggggg hhhhhhhhh\xE2\x80\xA6<" }, "iii" },
+	{ "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx",
+	    { ">xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx<", ">xxxxxx<" }, "> " },
 };
 START_TEST(long_names)
 {
@@ -196,13 +203,16 @@ END_TEST
 /* Bars: 4 px is the least value; the words want 8 letters of 9.75 and 12, so the range gets 460 - 4 - 90 = 366. */
 START_TEST(bars)
 {
-	static const struct bar b[] = { { "one", "3 mg", "fill bad", 3, 1, 5 }, { "two", "-1.52 mg", "fill good", -1.52, 0, 0 } };
+	static const struct bar b[] = { { "one", "3 mg", "fill bad", 3, 1, 5 }, { "two", "-1.52 mg",
+	    "fill good", -1.52, 0, 0 } };
 	page_start(&page, &look, "t");
 	figure_bars(&page, "f", "T", "says", b, 2, "caption", "", NULL, 0);
 	finish();
-	holds("<rect class=\"fill bad\" x=\"89.3\" y=\"24\" width=\"168.4\""); /* zero at 4 + 1.52 * 366 / 6.52; 3 * 56.135 wide */
+	holds("<rect class=\"fill bad\" x=\"89.3\" y=\"24\" width=\"168.4\""); /* zero at 4 + 1.52 * 366 / 6.52; 3
+										  * 56.135 wide */
 	holds("<rect class=\"fill good\" x=\"4\" y=\"66\" width=\"85.3\"");
-	holds("<line class=\"inlaid\" x1=\"145.5\" y1=\"30\" x2=\"257.7\"");   /* from 1 to the end of the bar at 3; in ink to 5 */
+	holds("<line class=\"inlaid\" x1=\"145.5\" y1=\"30\" x2=\"257.7\""); /* from 1 to the end of the bar at 3;
+										in ink to 5 */
 	holds("<line class=\"whisker\" x1=\"257.7\" y1=\"30\" x2=\"370\"");
 	ck_assert_uint_eq(count(text, "class=\"inlaid\""), 2);
 	ck_assert_uint_eq(count(text, "class=\"whisker\""), 2);
@@ -211,9 +221,11 @@ START_TEST(bars)
 }
 END_TEST
 
-/* Where it lies on paper it is ink: beside a bar, and all of it over a hollow one; a full bar bears it in the colour of paper. */
+/* Where it lies on paper it is ink: beside a bar, and all of it over a hollow one; a full bar bears it in the
+ * colour of paper. */
 static const struct { const char *kind; double value, low, high; size_t inlaid, ink; } spans[] = {
-	{ "fill bad", 3, 1, 2, 3, 0 }, { "fill bad", 3, 3.5, 5, 0, 3 }, { "fill bad", 3, -1, 4, 1, 4 }, { "fill bad", -3, -4, -2, 2, 2 },
+	{ "fill bad", 3, 1, 2, 3, 0 }, { "fill bad", 3, 3.5, 5, 0, 3 }, { "fill bad", 3, -1, 4, 1, 4 },
+	{ "fill bad", -3, -4, -2, 2, 2 },
 	{ "fill good", 3, 1, 5, 0, 3 }, { "fill good", -3, -4, -2, 0, 3 }, { "fill bad", 3, 2, 2, 0, 0 },
 };
 START_TEST(whiskers)

@@ -81,11 +81,16 @@ static void wide(const char *word, char *out, size_t size)
 
 /* Written so, and put between those words. */
 #define PLURAL "plural"
-static const struct { const char *title; void (*write)(const char *word, char *out, size_t size); const char *before, *after; } ways[] = {
-	{ "as it stands", same, "", "" }, { "upper case", upper, "", "" }, { "upper first letter", first_upper, "", "" },
-	{ "hyphens", hyphens, "", "" }, { "underscores", underscores, "", "" }, { "blanks", blanks, "", "" }, { "two blanks", wide, "", "" },
-	{ "blanks around", same, "  ", " " }, { PLURAL, same, "", "s" }, { "an article", same, "a ", "" }, { "slightly", same, "slightly ", "" },
-	{ "very", same, "very ", "" }, { "a hint", same, "a hint of ", "" }, { "smells", same, "smells like ", "" }, { "went", same, "went ", "" },
+static const struct { const char *title; void (*write)(const char *word, char *out, size_t size);
+    const char *before, *after; } ways[] = {
+	{ "as it stands", same, "", "" }, { "upper case", upper, "", "" },
+	{ "upper first letter", first_upper, "", "" },
+	{ "hyphens", hyphens, "", "" }, { "underscores", underscores, "", "" }, { "blanks", blanks, "", "" },
+	{ "two blanks", wide, "", "" },
+	{ "blanks around", same, "  ", " " }, { PLURAL, same, "", "s" }, { "an article", same, "a ", "" },
+	{ "slightly", same, "slightly ", "" },
+	{ "very", same, "very ", "" }, { "a hint", same, "a hint of ", "" }, { "smells", same, "smells like ", "" },
+	{ "went", same, "went ", "" },
 	{ "taste", same, "", " taste" }, { "flavours", same, "", " flavours" },
 };
 enum { WAYS = sizeof ways / sizeof *ways };
@@ -108,7 +113,8 @@ static int one_way(int fault, const char *word, int way)
 	ways[way].write(word, written, sizeof written);
 	snprintf(text, sizeof text, "%s%s%s", ways[way].before, written, ways[way].after);
 	int at = ab_fault_word(k, text, near, 3, &n_near);
-	ck_assert_msg(at == fault, "%s: \"%s\" of %s means %s", ways[way].title, text, k->faults[fault].id, at < 0 ? "nothing" : k->faults[at].id);
+	ck_assert_msg(at == fault, "%s: \"%s\" of %s means %s", ways[way].title, text, k->faults[fault].id,
+	    at < 0 ? "nothing" : k->faults[at].id);
 	ck_assert_msg(n_near == 0, "%s: \"%s\" is known and has %zu near words", ways[way].title, text, n_near);
 	return 1;
 }
@@ -145,10 +151,11 @@ START_TEST(no_word_means_two)
 		for (size_t g = f + 1; g < k->n_faults; g++)
 			for (size_t w = 0; w < k->faults[f].n_words; w++) {
 				const char *word = k->faults[f].words[w];
-				ck_assert_msg(!alike(word, k->faults[g].id), "\"%s\" of %s is the id of another", word, k->faults[f].id);
+				ck_assert_msg(!alike(word, k->faults[g].id), "\"%s\" of %s is the id of another",
+				    word, k->faults[f].id);
 				for (size_t v = 0; v < k->faults[g].n_words; v++)
-					ck_assert_msg(!alike(word, k->faults[g].words[v]), "\"%s\" means %s and %s", word, k->faults[f].id,
-					    k->faults[g].id);
+					ck_assert_msg(!alike(word, k->faults[g].words[v]), "\"%s\" means %s and %s",
+					    word, k->faults[f].id, k->faults[g].id);
 			}
 }
 END_TEST
@@ -168,7 +175,8 @@ START_TEST(a_slip_is_offered_the_right_word)
 			same(k->faults[f].words[w], text, sizeof text);
 			text[len / 2] = text[len / 2] == 'q' ? 'x' : 'q';
 			int at = ab_fault_word(k, text, near, 5, &n);
-			ck_assert_msg(at < 0 || at == (int)f, "the slip \"%s\" of %s means %s", text, k->faults[f].id, at < 0 ? "" : k->faults[at].id);
+			ck_assert_msg(at < 0 || at == (int)f, "the slip \"%s\" of %s means %s", text,
+			    k->faults[f].id, at < 0 ? "" : k->faults[at].id);
 			ck_assert_uint_le(n, 5);
 			slips++;
 			bool right = at == (int)f;
@@ -176,7 +184,8 @@ START_TEST(a_slip_is_offered_the_right_word)
 				right = right || ab_fault_word(k, near[i], NULL, 0, NULL) == (int)f;
 			offered += right;
 			for (size_t i = 0; i < n; i++)
-				ck_assert_msg(ab_fault_word(k, near[i], NULL, 0, NULL) >= 0, "\"%s\" is offered and known to nobody", near[i]);
+				ck_assert_msg(ab_fault_word(k, near[i], NULL, 0, NULL) >= 0,
+				    "\"%s\" is offered and known to nobody", near[i]);
 		}
 	ck_assert_uint_gt(slips, 50);
 	ck_assert_msg(offered * 20 >= slips * 19, "the right word is offered for %zu of %zu slips", offered, slips);
@@ -184,7 +193,8 @@ START_TEST(a_slip_is_offered_the_right_word)
 END_TEST
 
 /* Words of the trade that name no fault. */
-static const char *const innocent[] = { "refreshing", "beer", "xyzzy", "Tuesday", "", " ", "-", "the", "very", "slightly" };
+static const char *const innocent[] = { "refreshing", "beer", "xyzzy", "Tuesday", "", " ", "-", "the", "very",
+	"slightly" };
 
 START_TEST(no_fault_in_a_plain_word)
 {
@@ -196,14 +206,21 @@ END_TEST
 START_TEST(as_people_say_it)
 {
 	static const struct { const char *phrase, *fault; } said[] = {
-		{ "strong banana", "estery" }, { "bit of clove", "clove-phenolic" }, { "bit sweet", "sweet-underattenuated" },
-		{ "faint perfume", "foreign-flavour" }, { "went sour", "sour-lactic" }, { "slightly sour edge", "sour-lactic" },
-		{ "way too bitter", "too-bitter" }, { "like a tea bag", "astringent" }, { "smells like vinegar", "acetic" },
+		{ "strong banana", "estery" }, { "bit of clove", "clove-phenolic" },
+		{ "bit sweet", "sweet-underattenuated" },
+		{ "faint perfume", "foreign-flavour" }, { "went sour", "sour-lactic" },
+		{ "slightly sour edge", "sour-lactic" },
+		{ "way too bitter", "too-bitter" }, { "like a tea bag", "astringent" },
+		{ "smells like vinegar", "acetic" },
 		{ "wet cardboard taste", "papery" }, { "grass flavour", "grassy" },
-		{ "caps blown off", "over-carbonated" }, { "foaming over", "over-carbonated" }, { "burns going down", "fusel" }, { "bone dry", "thin-body" },
-		{ "not a bubble", "under-carbonated" }, { "nothing but foam", "foamy-pour" }, { "finished too high", "sweet-underattenuated" },
-		{ "nose gone", "hop-fade" }, { "a white skin", "pellicle" }, { "mould on the beer", "pellicle" }, { "mould", "musty" },
-		{ "yoghurt tang", "sour-lactic" }, { "tea-like", "astringent" }, { "pineapple", "estery" }, { "perfumed", "foreign-flavour" },
+		{ "caps blown off", "over-carbonated" }, { "foaming over", "over-carbonated" },
+		{ "burns going down", "fusel" }, { "bone dry", "thin-body" },
+		{ "not a bubble", "under-carbonated" }, { "nothing but foam", "foamy-pour" },
+		{ "finished too high", "sweet-underattenuated" },
+		{ "nose gone", "hop-fade" }, { "a white skin", "pellicle" }, { "mould on the beer", "pellicle" },
+		{ "mould", "musty" },
+		{ "yoghurt tang", "sour-lactic" }, { "tea-like", "astringent" }, { "pineapple", "estery" },
+		{ "perfumed", "foreign-flavour" },
 	};
 	for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
 		int at = ab_fault_word(k, said[i].phrase, NULL, 0, NULL);
@@ -216,7 +233,8 @@ END_TEST
 /* What turns the meaning round is never passed over. */
 START_TEST(turned_round)
 {
-	static const char *const phrases[] = { "not sour", "no butter", "little bitter", "less fruity", "hardly sweet", "isn't flat" };
+	static const char *const phrases[] = { "not sour", "no butter", "little bitter", "less fruity",
+		"hardly sweet", "isn't flat" };
 
 	for (size_t i = 0; i < sizeof phrases / sizeof *phrases; i++)
 		ck_assert_msg(ab_fault_word(k, phrases[i], NULL, 0, NULL) < 0, "%s", phrases[i]);

@@ -20,7 +20,8 @@ static const struct fact_row rows[] = {
 	  "ferment.early-mean", 20, 1e-9, .u = 1.1 },
 	{ .title = "one still less", ALE T("+24h", "20"), "ferment.early-mean", 20, 1e-9, .u = 1.6 },
 	/* one reading 1.6, half of the range 5.5, together sqrt(1.6^2 + 5.5^2) */
-	{ .title = "a range is as uncertain as half of it is wide", ALE T("+24h", "16-27"), "ferment.early-mean", 21.5, 1e-9, .u = 5.73 },
+	{ .title = "a range is as uncertain as half of it is wide", ALE T("+24h", "16-27"), "ferment.early-mean",
+	    21.5, 1e-9, .u = 5.73 },
 	{ .title = "about is a guess", ALE T("+24h", "about 20"), "ferment.early-mean", 20, 1e-9, .u = 2.19 },
 	{ .title = "a guess widens", ALE "<reading at='+24h' wort='20 C' guess='yes'/>", "ferment.early-mean",
 	  20, 1e-9, .u = 2.19 },
@@ -34,7 +35,8 @@ static const struct fact_row rows[] = {
 	/* half of 1.050 to 1.010 is 1.030, passed at 36 h */
 	{ .title = "to half attenuation",
 	  ALE "<recipe fg='1.010 SG'/><reading at='+0h' wort='20 C' gravity='1.050 SG'/>"
-	  "<reading at='+36h' wort='20 C' gravity='1.030 SG'/><reading at='+60h' wort='26 C' gravity='1.012 SG'/>", "ferment.early-mean", 20, 1e-6 },
+	  "<reading at='+36h' wort='20 C' gravity='1.030 SG'/>"
+	  "<reading at='+60h' wort='26 C' gravity='1.012 SG'/>", "ferment.early-mean", 20, 1e-6 },
 	{ .title = "first reading after a week", ALE T("+8d", "20"), "ferment.early-mean", AB_SILENT },
 	{ .title = "thermometer reads high", ALE T("+24h", "22")
 	  "<instrument item='thermometer' off-temp='1.5 K'/>", "ferment.early-mean", 20.5, 1e-9 },
@@ -42,8 +44,8 @@ static const struct fact_row rows[] = {
 	{ .title = "no class, no range", T("+24h", "24"), "ferment.early-mean-over", AB_SILENT },
 	{ .title = "lager", "<yeast class='lager'/>" T("+24h", "12") T("+48h", "12"),
 	  "ferment.early-mean-over", -1, 1e-9 },
-	/* nobody measured the beer: reconstructed; the means and peaks by scipy's solve_ivp on the same 20 L, 1.048 to 1.012, 619 kJ/kg,
-	 * B 0.12/h, M 30 h (farmhouse 0.084, 42.9) and 2.5 W/K (bath 10) */
+	/* nobody measured the beer: reconstructed; the means and peaks by scipy's solve_ivp on the same 20 L,
+	 * 1.048 to 1.012, 619 kJ/kg, B 0.12/h, M 30 h (farmhouse 0.084, 42.9) and 2.5 W/K (bath 10) */
 	{ .title = "room only", ALE "<vessel kind='bucket' room='21 C'/>", "ferment.early-mean", 22.35, 0.02,
 	  NULL, AB_ORIGIN_DERIVED, .u = 1.07 },
 	{ .title = "room only, peak", ALE "<vessel kind='bucket' room='21 C'/>", "ferment.peak-over", 3.638, 0.02,
@@ -52,13 +54,17 @@ static const struct fact_row rows[] = {
 	  "ferment.early-mean", 18, 1e-9, .u = 1 },
 	{ .title = "target without control is a wish",
 	  ALE "<vessel control='none' target='18 C' room='21 C'/>", "ferment.early-mean", 22.35, 0.02 },
-	{ .title = "an aim, and nothing about what held it", ALE "<vessel target='18 C'/>", "ferment.early-mean", 18, 1e-9, NULL,
+	{ .title = "an aim, and nothing about what held it", ALE "<vessel target='18 C'/>", "ferment.early-mean",
+	    18, 1e-9, NULL,
 	  AB_ORIGIN_DERIVED },
-	{ .title = "an aim that nothing holds", ALE "<vessel control='none' target='18 C'/>", "ferment.early-mean", AB_SILENT },
-	{ .title = "an aim beside a room is a wish", ALE "<vessel target='18 C' room='21 C'/>", "ferment.early-mean", 22.35, 0.02 },
+	{ .title = "an aim that nothing holds", ALE "<vessel control='none' target='18 C'/>", "ferment.early-mean",
+	    AB_SILENT },
+	{ .title = "an aim beside a room is a wish", ALE "<vessel target='18 C' room='21 C'/>",
+	    "ferment.early-mean", 22.35, 0.02 },
 	{ .title = "fridge without target", ALE "<vessel control='fridge' room='25 C'/>", "ferment.early-mean",
 	  AB_SILENT },
-	/* the room of the second week tells little of the first days: 2.24 K for five days, 1 K for one look, beside the 1.07 of "room only" */
+	/* the room of the second week tells little of the first days: 2.24 K for five days, 1 K for one look,
+	 * beside the 1.07 of "room only" */
 	{ .title = "a room read late", ALE "<vessel kind='bucket'/><reading at='+8d' room='21 C'/>",
 	  "ferment.early-mean", 22.35, 0.02, NULL, AB_ORIGIN_DERIVED, .u = 2.67 },
 	{ .title = "water bath", ALE "<vessel control='water-bath' room='21 C'/>", "ferment.early-mean", 21.348,
@@ -113,13 +119,19 @@ static const struct fact_row rows[] = {
 	  "ferment.rest-days", 3, 1e-9 },
 	{ .title = "a rest too cold", "<yeast class='lager'/><rest at='+12d' temp='12 C' for='3 d'/>",
 	  "ferment.rest-days", 0, 1e-9 },
-	/* a rest of no told length may have lasted any time; its warmth tells that of one too cold, and readings tell how long */
-	{ .title = "a rest of no told length", "<yeast class='lager'/><rest at='+12d' temp='17 C'/>", "ferment.rest-days", AB_SILENT },
-	{ .title = "neither length nor warmth", "<yeast class='lager'/><rest at='+12d'/>", "ferment.rest-days", AB_SILENT },
-	{ .title = "of no told length and too cold", "<yeast class='lager'/><rest at='+12d' temp='12 C'/>", "ferment.rest-days", 0, 1e-9 },
-	{ .title = "the room does not stand in for it", ALE "<vessel room='16 C'/><rest at='+6d' temp='20 C'/><package at='+10d'/>",
+	/* a rest of no told length may have lasted any time; its warmth tells that of one too cold, and readings
+	 * tell how long */
+	{ .title = "a rest of no told length", "<yeast class='lager'/><rest at='+12d' temp='17 C'/>",
+	    "ferment.rest-days", AB_SILENT },
+	{ .title = "neither length nor warmth", "<yeast class='lager'/><rest at='+12d'/>", "ferment.rest-days",
+	    AB_SILENT },
+	{ .title = "of no told length and too cold", "<yeast class='lager'/><rest at='+12d' temp='12 C'/>",
+	    "ferment.rest-days", 0, 1e-9 },
+	{ .title = "the room does not stand in for it",
+	    ALE "<vessel room='16 C'/><rest at='+6d' temp='20 C'/><package at='+10d'/>",
 	  "ferment.rest-days", AB_SILENT },
-	{ .title = "two rests, one told", "<yeast class='lager'/><rest at='+12d' temp='17 C' for='2 d'/><rest at='+15d' temp='17 C'/>",
+	{ .title = "two rests, one told",
+	    "<yeast class='lager'/><rest at='+12d' temp='17 C' for='2 d'/><rest at='+15d' temp='17 C'/>",
 	  "ferment.rest-days", 2, 1e-9 },
 	{ .title = "readings beside it", ALE T("+24h", "19") T("+200h", "19") "<rest at='+6d'/><package at='+10d'/>",
 	  "ferment.rest-days", 10 - 112 / 24.0, 1e-6 },
@@ -128,7 +140,8 @@ static const struct fact_row rows[] = {
 	{ .title = "warm room", ALE "<vessel room='20 C'/><package at='+10d'/>", "ferment.rest-days",
 	  10 - 112 / 24.0, 1e-6 },
 	{ .title = "cold room", ALE "<vessel room='16 C'/><package at='+10d'/>", "ferment.rest-days", 0, 1e-9 },
-	{ .title = "a room too cold for a rest, if the rush was warm enough", ALE "<vessel room='17.5 C'/><package at='+10d'/>",
+	{ .title = "a room too cold for a rest, if the rush was warm enough",
+	    ALE "<vessel room='17.5 C'/><package at='+10d'/>",
 	  "ferment.rest-days", 0, 1e-9 },
 	{ .title = "target at the rest's warmth",
 	  ALE "<vessel control='fridge' target='18 C'/><package at='+10d'/>", "ferment.rest-days",
@@ -183,7 +196,8 @@ START_TEST(working_says_the_numbers)
 }
 END_TEST
 
-/* A float in the beer: every quarter of an hour for ten days, 22 C for two days, then 19 C; gravity from 1.050 straight to 1.010 in 100 h. */
+/* A float in the beer: every quarter of an hour for ten days, 22 C for two days, then 19 C; gravity from 1.050
+ * straight to 1.010 in 100 h. */
 START_TEST(sensor_logs_count)
 {
 	enum { ROWS = 960 };
@@ -205,11 +219,12 @@ START_TEST(sensor_logs_count)
 		  1.050 - 0.0001 * i) };
 	ab_diag_init(&diag);
 	ck_assert_int_eq(ab_facts_compute(&batch, NULL, &fact_norms, arena, facts, &diag), AB_OK);
-	/* half of the attenuation near 50 h (the curve, bent where this log is straight, has it at 48.5): 48 h at 22, a quarter of an hour
-	 * of falling, then 19 */
+	/* half of the attenuation near 50 h (the curve, bent where this log is straight, has it at 48.5): 48 h at
+	 * 22, a quarter of an hour of falling, then 19 */
 	double half = facts[AB_F_GRAVITY_HALF_TIME].value;
 	ck_assert_double_eq_tol(half, 50, 2);
-	ck_assert_double_eq_tol(facts[AB_F_FERMENT_EARLY_MEAN].value, (47.75 * 22 + 0.25 * 20.5 + (half - 48) * 19) / half, 1e-3);
+	ck_assert_double_eq_tol(
+	    facts[AB_F_FERMENT_EARLY_MEAN].value, (47.75 * 22 + 0.25 * 20.5 + (half - 48) * 19) / half, 1e-3);
 	ck_assert_double_eq_tol(facts[AB_F_FERMENT_EARLY_MEAN].u, 0.5, 1e-9);
 	ck_assert_int_eq(facts[AB_F_FERMENT_EARLY_MEAN].lines[0], 7);
 	ck_assert_double_eq_tol(facts[AB_F_FERMENT_DROP].value, 3, 1e-9);

@@ -29,7 +29,8 @@ static void tear_down(void)
 /* ---- quadrature ---- */
 
 static const struct { double a, b; size_t n; } rules[] = {
-	{ 1, 1, 1 }, { 1, 1, 2 }, { 1, 1, 16 }, { 0.5, 0.5, 8 }, { 0.1, 1.9, 16 }, { 1.9, 0.1, 16 }, { 2e-3, 1.998, 12 }, { 3.2, 0.8, 8 },
+	{ 1, 1, 1 }, { 1, 1, 2 }, { 1, 1, 16 }, { 0.5, 0.5, 8 }, { 0.1, 1.9, 16 }, { 1.9, 0.1, 16 },
+	{ 2e-3, 1.998, 12 }, { 3.2, 0.8, 8 },
 	{ 0.04, 3.96, 8 }, { 20, 30, 16 }, { 2e-6, 2 - 2e-6, 16 }, { 1 - 1e-12, 1 + 1e-12, 7 },
 	{ 70, 30, 16 }, { 99.9, 0.1, 16 }, { 2e-6, 100 - 2e-6, 8 },
 };
@@ -95,7 +96,8 @@ START_TEST(moments)
 		for (size_t i = 0; i < n; i++)
 			got += weight[i] * pow(at[i], (double)j);
 		if (j < 2 * n)
-			ck_assert_msg(fabs(got - want) < 1e-13, "%g %g: moment %zu is %.17g, not %.17g", a, b, j, got, want);
+			ck_assert_msg(
+			    fabs(got - want) < 1e-13, "%g %g: moment %zu is %.17g, not %.17g", a, b, j, got, want);
 		want *= j < 2 * n ? (a + (double)j) / (a + b + (double)j) : 1;
 	}
 	if (n <= 2)
@@ -140,13 +142,15 @@ static void multiply(struct poly *p, long double u, long double v, long double x
 struct prior { long double mean, most, batches, strikes; };
 
 /* P(this row of strikes in batches from..to), on one draw of rate and share. */
-static long double segment(const struct story *s, const struct prior *prior, size_t cause, unsigned struck, size_t from, size_t to)
+static long double segment(
+    const struct story *s, const struct prior *prior, size_t cause, unsigned struck, size_t from, size_t to)
 {
 	struct poly p = { 0, { { 1 } } };
 	long double sum = 0, share = prior->most > 0 ? prior->most : 0.5L;
 
 	for (size_t b = from; b < to; b++) {
-		long double alone = s->alone[b][cause], x = 0, y = alone / prior->mean, z = prior->most > 0 ? s->held[b][cause] / prior->most : 0;
+		long double alone = s->alone[b][cause], x = 0, y = alone / prior->mean,
+			    z = prior->most > 0 ? s->held[b][cause] / prior->most : 0;
 		if (alone > prior->mean) {
 			y = (1 - alone) / (1 - prior->mean);
 			x = 1 - y;
@@ -256,16 +260,24 @@ static void bind(struct story *s)
 {
 	for (size_t b = 0; b < s->n; b++) {
 		for (size_t i = 0; i < s->n_causes; i++)
-			s->net[b].log_odds[i] = s->alone[b][i] > 0 ? fmin(log(s->alone[b][i] / (1 - s->alone[b][i])), 500) : -INFINITY;
+			s->net[b].log_odds[i] =
+			    s->alone[b][i] > 0 ? fmin(log(s->alone[b][i] / (1 - s->alone[b][i])), 500) : -INFINITY;
 		make_likely(s, b);
-		s->batch[b] = (struct ab_together_batch){ .alone = s->alone[b], .net = &s->net[b].net, .held = s->held[b] };
+		s->batch[b] =
+		    (struct ab_together_batch){ .alone = s->alone[b], .net = &s->net[b].net, .held = s->held[b] };
 	}
 }
 
 static struct ab_together solve(const struct story *s, int rounds)
 {
-	struct ab_together_of of = { .batches = s->batch, .n_batches = s->n, .n_causes = s->n_causes, .rate_batches = 2, .share_batches = 4,
-		.keeps = s->keeps, .rounds = rounds, .settled = 1e-9 };
+	struct ab_together_of of = { .batches = s->batch,
+		.n_batches = s->n,
+		.n_causes = s->n_causes,
+		.rate_batches = 2,
+		.share_batches = 4,
+		.keeps = s->keeps,
+		.rounds = rounds,
+		.settled = 1e-9 };
 	struct ab_together out;
 	struct ab_diag diag;
 
@@ -279,11 +291,12 @@ static struct ab_together solve(const struct story *s, int rounds)
 
 enum { A, B, C };
 
-/* Two faults: the first comes of A and of B, the second of B and of C; a little of each from nowhere. found: grade, 0 = looked for and
- * absent, -1 = not looked for. */
+/* Two faults: the first comes of A and of B, the second of B and of C; a little of each from nowhere. found: grade,
+ * 0 = looked for and absent, -1 = not looked for. */
 static void taste(struct story *s, size_t b, int first, int second)
 {
-	static const struct ab_link_to links[] = { { A, 0, { { 1, 0.7, 0.3, 0.1 } } }, { B, 0, { { 1, 0.6, 0.25, 0.05 } } },
+	static const struct ab_link_to links[] = { { A, 0, { { 1, 0.7, 0.3, 0.1 } } },
+	    { B, 0, { { 1, 0.6, 0.25, 0.05 } } },
 		{ B, 1, { { 1, 0.5, 0.2, 0.1 } } }, { C, 1, { { 1, 0.8, 0.4, 0.1 } } } };
 	int found[2] = { first, second };
 	size_t n = s->n_causes == CAUSES ? 4 : 3;
@@ -291,7 +304,9 @@ static void taste(struct story *s, size_t b, int first, int second)
 	memcpy(s->net[b].links, links, n * sizeof *links);
 	for (size_t f = 0; f < 2; f++) {
 		s->net[b].leak[f] = (struct ab_tail){ { 1, 0.05, 0.02, 0.01 } };
-		s->net[b].finding[f] = (struct ab_finding){ found[f] > 0 ? AB_SEEN_FOUND : found[f] == 0 ? AB_SEEN_ABSENT : AB_SEEN_NOTHING,
+		s->net[b].finding[f] = (struct ab_finding){ found[f] > 0 ? AB_SEEN_FOUND
+			    : found[f] == 0                              ? AB_SEEN_ABSENT
+									 : AB_SEEN_NOTHING,
 			found[f] > 0 ? found[f] : 0, 0.6 };
 	}
 	brute_bind(&s->net[b], s->n_causes, 2, n);
@@ -312,7 +327,9 @@ static void random_story(struct story *s, uint64_t seed)
 	for (size_t b = 0; b < s->n; b++) {
 		for (size_t i = 0; i < s->n_causes; i++) {
 			bool changed = b >= s->n / 2 && i == seed % s->n_causes;
-			s->alone[b][i] = brute_random(&state) < 0.1 ? 0 : 0.02 + 0.5 * brute_random(&state) * brute_random(&state);
+			s->alone[b][i] = brute_random(&state) < 0.1
+			    ? 0
+			    : 0.02 + 0.5 * brute_random(&state) * brute_random(&state);
 			s->held[b][i] = changed ? 0.3 + 0.6 * brute_random(&state) : 0;
 		}
 		taste(s, b, (int)(5 * brute_random(&state)) - 1, (int)(5 * brute_random(&state)) - 1);
@@ -321,7 +338,8 @@ static void random_story(struct story *s, uint64_t seed)
 }
 
 static const struct { const char *title; size_t n, n_causes; double keeps; } shapes[] = {
-	{ "three batches, three causes", 3, 3, 1 }, { "five batches, three causes", 5, 3, 1 }, { "six batches, two causes", 6, 2, 1 },
+	{ "three batches, three causes", 3, 3, 1 }, { "five batches, three causes", 5, 3, 1 },
+	{ "six batches, two causes", 6, 2, 1 },
 	{ "five, with what is long ago fading", 5, 3, 0.85 }, { "six, fading", 6, 2, 0.85 },
 };
 
@@ -342,9 +360,11 @@ START_TEST(near_the_exact)
 			double alone[CAUSES];
 			struct ab_diag diag;
 			ab_diag_init(&diag);
-			ck_assert_int_eq(ab_net_solve(&s->net[b].net, &(struct ab_beliefs){ .present = alone }, &diag), AB_OK);
+			ck_assert_int_eq(
+			    ab_net_solve(&s->net[b].net, &(struct ab_beliefs){ .present = alone }, &diag), AB_OK);
 			for (size_t i = 0; i < s->n_causes; i++) {
-				double off = fabs(t.present[b * s->n_causes + i] - exact[b][i]), by_itself = fabs(alone[i] - exact[b][i]);
+				double off = fabs(t.present[b * s->n_causes + i] - exact[b][i]),
+				       by_itself = fabs(alone[i] - exact[b][i]);
 				worst = fmax(worst, off);
 				worst_alone = fmax(worst_alone, by_itself);
 				sum += off;
@@ -353,8 +373,8 @@ START_TEST(near_the_exact)
 			}
 		}
 	}
-	printf("# %s: off by %.4f at worst, %.5f on average; each batch alone %.4f and %.5f\n", shapes[_i].title, worst, sum / count,
-	    worst_alone, sum_alone / count);
+	printf("# %s: off by %.4f at worst, %.5f on average; each batch alone %.4f and %.5f\n", shapes[_i].title,
+	    worst, sum / count, worst_alone, sum_alone / count);
 	ck_assert_msg(worst < 0.1, "%s: off by %g", shapes[_i].title, worst);
 	ck_assert_msg(sum < 0.2 * sum_alone, "%s: on average off by %g", shapes[_i].title, sum / count);
 }
@@ -381,7 +401,8 @@ START_TEST(next_near_the_exact)
 		}
 	}
 	printf("# %s: next off by %.4f at worst, %.5f on average\n", shapes[_i].title, worst, sum / count);
-	ck_assert_msg(worst < 0.03 && sum / count < 0.002, "%s: next off by %g, on average %g", shapes[_i].title, worst, sum / count);
+	ck_assert_msg(worst < 0.03 && sum / count < 0.002, "%s: next off by %g, on average %g", shapes[_i].title,
+	    worst, sum / count);
 }
 END_TEST
 
@@ -403,11 +424,13 @@ START_TEST(one_cause_is_exact)
 	enumerate(s, exact);
 	struct ab_together t = solve(s, 1);
 	for (size_t b = 0; b < s->n; b++)
-		ck_assert_msg(fabs(t.present[b] - exact[b][0]) < 1e-12, "batch %zu: %.15g, not %.15g", b, t.present[b], exact[b][0]);
+		ck_assert_msg(fabs(t.present[b] - exact[b][0]) < 1e-12, "batch %zu: %.15g, not %.15g", b,
+		    t.present[b], exact[b][0]);
 	for (size_t b = 0; b < s->n; b++) {
 		double next[CAUSES];
 		enumerate_next(s, b, next);
-		ck_assert_msg(fabs(t.next[b] - next[0]) < 1e-12, "next as batch %zu: %.15g, not %.15g", b, t.next[b], next[0]);
+		ck_assert_msg(fabs(t.next[b] - next[0]) < 1e-12, "next as batch %zu: %.15g, not %.15g", b,
+		    t.next[b], next[0]);
 	}
 }
 END_TEST
@@ -440,8 +463,13 @@ struct plain { size_t n; double alone, ratio[BATCHES], held, keeps; };
 static double next_of(const struct plain *p)
 {
 	struct ab_together_batch batches[BATCHES];
-	struct ab_together_of of = { .batches = batches, .n_batches = p->n, .n_causes = 1, .rate_batches = 2, .share_batches = 4,
-		.keeps = p->keeps, .rounds = 1 };
+	struct ab_together_of of = { .batches = batches,
+		.n_batches = p->n,
+		.n_causes = 1,
+		.rate_batches = 2,
+		.share_batches = 4,
+		.keeps = p->keeps,
+		.rounds = 1 };
 	struct ab_together t;
 	struct ab_diag diag;
 
@@ -488,7 +516,9 @@ END_TEST
 START_TEST(found_again_never_lowers)
 {
 	uint64_t state = (uint64_t)_i + 1;
-	struct plain p = { .alone = 0.02 + 0.9 * brute_random(&state), .held = _i % 3 == 0 ? 0.6 * brute_random(&state) : 0, .keeps = 1 };
+	struct plain p = { .alone = 0.02 + 0.9 * brute_random(&state),
+		.held = _i % 3 == 0 ? 0.6 * brute_random(&state) : 0,
+		.keeps = 1 };
 
 	for (p.n = 1; p.n < BATCHES - 1; p.n++) {
 		p.ratio[p.n - 1] = exp(6 * brute_random(&state) - 3);
@@ -515,7 +545,8 @@ START_TEST(again_and_again)
 		for (size_t b = 0; b < n; b++)
 			p.ratio[b] = INFINITY;
 		double next = next_of(&p);
-		ck_assert_msg(next > last && next < (0.4 + (double)n) / (2 + (double)n), "%zu: %g after %g", n, next, last);
+		ck_assert_msg(
+		    next > last && next < (0.4 + (double)n) / (2 + (double)n), "%zu: %g after %g", n, next, last);
 		last = next;
 	}
 }
@@ -545,7 +576,8 @@ START_TEST(next_knows_what_held)
 		s->alone[b][0] = 0.5;
 		s->held[b][0] = b >= 3 ? 0.5 : 0;
 		ratio[b] = b >= 3 ? 0.02 : 50;
-		s->batch[b] = (struct ab_together_batch){ .alone = s->alone[b], .ratio = &ratio[b], .held = s->held[b] };
+		s->batch[b] =
+		    (struct ab_together_batch){ .alone = s->alone[b], .ratio = &ratio[b], .held = s->held[b] };
 	}
 	struct ab_together t = solve(s, 1);
 	expected = t.next[0] * 0.5;
@@ -557,7 +589,8 @@ START_TEST(next_knows_what_held)
 }
 END_TEST
 
-/* Each by its own facts: impossible or sure in such a batch is so in the next like it; nothing tasted leaves what facts say. */
+/* Each by its own facts: impossible or sure in such a batch is so in the next like it; nothing tasted leaves what
+ * facts say. */
 START_TEST(next_by_its_facts)
 {
 	struct story *s = begin(4, 1, 0.85);
@@ -567,7 +600,8 @@ START_TEST(next_by_its_facts)
 	for (size_t b = 0; b < 4; b++) {
 		s->alone[b][0] = alone[b];
 		s->held[b][0] = b == 2 ? 0.25 : 0;
-		s->batch[b] = (struct ab_together_batch){ .alone = s->alone[b], .ratio = &ratio[b], .held = s->held[b] };
+		s->batch[b] =
+		    (struct ab_together_batch){ .alone = s->alone[b], .ratio = &ratio[b], .held = s->held[b] };
 	}
 	struct ab_together t = solve(s, 1);
 	ck_assert(t.next[0] > 0.1 && t.next[2] > 0.6 * 0.75 && t.next[2] > t.next[0]);
@@ -599,7 +633,12 @@ START_TEST(next_again)
 		}
 		s->batch[i] = (struct ab_together_batch){ .alone = s->alone[i], .ratio = ratio[i], .held = s->held[i] };
 	}
-	struct ab_together_of of = { .batches = s->batch, .n_batches = 5, .n_causes = 2, .rate_batches = 2, .share_batches = 4, .keeps = 0.85,
+	struct ab_together_of of = { .batches = s->batch,
+		.n_batches = 5,
+		.n_causes = 2,
+		.rate_batches = 2,
+		.share_batches = 4,
+		.keeps = 0.85,
 		.rounds = 1 };
 	struct ab_together first = solve(s, 1);
 	for (size_t c = 0; c < 2; c++)
@@ -608,7 +647,8 @@ START_TEST(next_again)
 	memcpy(present, other.present + b * 2, sizeof present);
 	ck_assert_int_eq(ab_together_next(&of, &first, b, present, next, &diag), AB_OK);
 	for (size_t i = 0; i < 10; i++)
-		ck_assert_msg(fabs(next[i] - other.next[i]) < 1e-12, "batch %zu: %.15g, not %.15g", i / 2, next[i], other.next[i]);
+		ck_assert_msg(fabs(next[i] - other.next[i]) < 1e-12, "batch %zu: %.15g, not %.15g", i / 2, next[i],
+		    other.next[i]);
 	enum ab_status st = AB_ENOMEM;
 	for (long k = 0; st != AB_OK; k++) {
 		ab_alloc_fail_at(k);
@@ -643,10 +683,10 @@ START_TEST(a_fault_that_stays_acquits)
 	struct ab_together without = solve(stays(0, 6, keeps), 100), with = solve(stays(0.8, 6, keeps), 100);
 
 	for (size_t b = 0; b < 6; b++) {   /* also in the batches before the change */
-		ck_assert_msg(with.blame[b * 2 + A] < without.blame[b * 2 + A] - 0.01, "batch %zu: A %g, was %g", b, with.blame[b * 2 + A],
-		    without.blame[b * 2 + A]);
-		ck_assert_msg(with.blame[b * 2 + B] > without.blame[b * 2 + B] + 0.01, "batch %zu: B %g, was %g", b, with.blame[b * 2 + B],
-		    without.blame[b * 2 + B]);
+		ck_assert_msg(with.blame[b * 2 + A] < without.blame[b * 2 + A] - 0.01, "batch %zu: A %g, was %g", b,
+		    with.blame[b * 2 + A], without.blame[b * 2 + A]);
+		ck_assert_msg(with.blame[b * 2 + B] > without.blame[b * 2 + B] + 0.01, "batch %zu: B %g, was %g", b,
+		    with.blame[b * 2 + B], without.blame[b * 2 + B]);
 	}
 	ck_assert(without.blame[10 + A] > without.blame[10 + B]);
 	ck_assert(with.blame[10 + A] < with.blame[10 + B]);
@@ -661,7 +701,8 @@ START_TEST(one_batch_is_alone)
 	struct ab_together t = solve(s, 12);
 
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_net_solve(&s->net[0].net, &(struct ab_beliefs){ .present = present, .blame = blame }, &diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_net_solve(&s->net[0].net, &(struct ab_beliefs){ .present = present, .blame = blame }, &diag), AB_OK);
 	ck_assert_mem_eq(t.present, present, 2 * sizeof *present);
 	ck_assert_mem_eq(t.blame, blame, 2 * sizeof *blame);
 	ck_assert(t.settled);
@@ -732,7 +773,12 @@ START_TEST(long_rows)
 	enum { N = 60 };
 	static double alone[N], ratio[N];
 	struct ab_together_batch batches[N];
-	struct ab_together_of of = { .batches = batches, .n_batches = N, .n_causes = 1, .rate_batches = 2, .share_batches = 4, .keeps = 1,
+	struct ab_together_of of = { .batches = batches,
+		.n_batches = N,
+		.n_causes = 1,
+		.rate_batches = 2,
+		.share_batches = 4,
+		.keeps = 1,
 		.rounds = 1 };
 	struct ab_together t;
 	struct ab_diag diag;
@@ -756,18 +802,28 @@ END_TEST
 /* ---- refusals ---- */
 
 static const struct { const char *title; double rate, share, keeps, alone, ratio, held, settled; int rounds; } bad[] = {
-	{ "no batches behind the prior", 0, 4, 1, 0.5, 1, 0, 0, 1 }, { "none behind the shares", 2, 0, 1, 0.5, 1, 0, 0, 1 },
-	{ "more batches than the quadrature bears", 101, 4, 1, 0.5, 1, 0, 0, 1 }, { "more strikes", 2, INFINITY, 1, 0.5, 1, 0, 0, 1 },
+	{ "no batches behind the prior", 0, 4, 1, 0.5, 1, 0, 0, 1 },
+	{ "none behind the shares", 2, 0, 1, 0.5, 1, 0, 0, 1 },
+	{ "more batches than the quadrature bears", 101, 4, 1, 0.5, 1, 0, 0, 1 },
+	{ "more strikes", 2, INFINITY, 1, 0.5, 1, 0, 0, 1 },
 	{ "keeps more than all", 2, 4, 1.1, 0.5, 1, 0, 0, 1 }, { "keeps nothing known", 2, 4, NAN, 0.5, 1, 0, 0, 1 },
-	{ "alone beyond 1", 2, 4, 1, 1.5, 1, 0, 0, 1 }, { "alone unknown", 2, 4, 1, NAN, 1, 0, 0, 1 }, { "ratio below 0", 2, 4, 1, 0.5, -1, 0, 0, 1 },
-	{ "held beyond 1", 2, 4, 1, 0.5, 1, 1.1, 0, 1 }, { "no round", 2, 4, 1, 0.5, 1, 0, 0, 0 }, { "settled below 0", 2, 4, 1, 0.5, 1, 0, -1, 1 },
+	{ "alone beyond 1", 2, 4, 1, 1.5, 1, 0, 0, 1 }, { "alone unknown", 2, 4, 1, NAN, 1, 0, 0, 1 },
+	{ "ratio below 0", 2, 4, 1, 0.5, -1, 0, 0, 1 },
+	{ "held beyond 1", 2, 4, 1, 0.5, 1, 1.1, 0, 1 }, { "no round", 2, 4, 1, 0.5, 1, 0, 0, 0 },
+	{ "settled below 0", 2, 4, 1, 0.5, 1, 0, -1, 1 },
 };
 
 START_TEST(refused)
 {
 	struct ab_together_batch batch = { .alone = &bad[_i].alone, .ratio = &bad[_i].ratio, .held = &bad[_i].held };
-	struct ab_together_of of = { .batches = &batch, .n_batches = 1, .n_causes = 1, .rate_batches = bad[_i].rate, .share_batches = bad[_i].share,
-		.keeps = bad[_i].keeps, .rounds = bad[_i].rounds, .settled = bad[_i].settled };
+	struct ab_together_of of = { .batches = &batch,
+		.n_batches = 1,
+		.n_causes = 1,
+		.rate_batches = bad[_i].rate,
+		.share_batches = bad[_i].share,
+		.keeps = bad[_i].keeps,
+		.rounds = bad[_i].rounds,
+		.settled = bad[_i].settled };
 	struct ab_together t;
 	struct ab_diag diag;
 
@@ -788,8 +844,13 @@ END_TEST
 START_TEST(memory_runs_out)
 {
 	struct story *s = stays(0.8, 4, 0.85);
-	struct ab_together_of of = { .batches = s->batch, .n_batches = s->n, .n_causes = s->n_causes, .rate_batches = 2, .share_batches = 4,
-		.keeps = 0.85, .rounds = 5 };
+	struct ab_together_of of = { .batches = s->batch,
+		.n_batches = s->n,
+		.n_causes = s->n_causes,
+		.rate_batches = 2,
+		.share_batches = 4,
+		.keeps = 0.85,
+		.rounds = 5 };
 	enum ab_status st = AB_ENOMEM;
 
 	for (long k = 0; st != AB_OK; k++) {

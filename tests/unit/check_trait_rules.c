@@ -1,5 +1,5 @@
-/* check_trait_rules.c - what the project's rules hold for meant to be so: by family, yeast and recipe, and never by the family alone where another
- * yeast brings it
+/* check_trait_rules.c - what the project's rules hold for meant to be so: by family, yeast and recipe, and never by
+ * the family alone where another yeast brings it
  *
  * Needs AFTERBOIL_RULES, as make check sets it.
  *
@@ -41,8 +41,10 @@ static const struct { const char *family, *journal, *fault; int grade; bool mean
 	{ "belgian-farmhouse", Y("clean-ale"), "clove-phenolic", 1, false },
 	{ "belgian-farmhouse", Y("belgian-abbey"), "barnyard", 1, false },
 	{ "belgian-farmhouse", Y("farmhouse"), "barnyard", 1, true },
-	{ "belgian-farmhouse", "<reading at='+0h' gravity='1.045 SG'/><reading at='+240h' gravity='1.008 SG'/>", "fusel", 1, false },
-	{ "belgian-farmhouse", "<reading at='+0h' gravity='1.080 SG'/><reading at='+240h' gravity='1.010 SG'/>", "fusel", 1, true },
+	{ "belgian-farmhouse", "<reading at='+0h' gravity='1.045 SG'/><reading at='+240h' gravity='1.008 SG'/>",
+	    "fusel", 1, false },
+	{ "belgian-farmhouse", "<reading at='+0h' gravity='1.080 SG'/><reading at='+240h' gravity='1.010 SG'/>",
+	    "fusel", 1, true },
 	{ "pale-lager", Y("lager"), "sulphidic", 1, true },
 	{ "pale-lager", Y("clean-ale"), "sulphidic", 1, false },
 	{ "pale-lager", "<recipe><malt kind='pilsner' amount='4 kg'/></recipe>", "dms", 1, true },
@@ -63,7 +65,8 @@ static const struct { const char *family, *journal, *fault; int grade; bool mean
 
 static struct ab_fact *of_family(struct ab_fact *facts, int family)
 {
-	facts[ab_fact_slot(ab_fact_defs(), "recipe.family")] = (struct ab_fact){ .origin = AB_ORIGIN_MEASURED, .value = family };
+	facts[ab_fact_slot(ab_fact_defs(), "recipe.family")] =
+	    (struct ab_fact){ .origin = AB_ORIGIN_MEASURED, .value = family };
 	return facts;
 }
 
@@ -80,13 +83,13 @@ START_TEST(meant)
 
 	ab_diag_init(&diag);
 	ck_assert(fault >= 0 && family >= 0);
-	ck_assert_msg(ab_fault_expected(rules, facts, family, fault, rows[_i].grade) == rows[_i].meant, "%s %d in %s with %s", rows[_i].fault,
-	    rows[_i].grade, rows[_i].family, rows[_i].journal);
+	ck_assert_msg(ab_fault_expected(rules, facts, family, fault, rows[_i].grade) == rows[_i].meant,
+	    "%s %d in %s with %s", rows[_i].fault, rows[_i].grade, rows[_i].family, rows[_i].journal);
 	finding[fault] = (struct ab_finding){ AB_SEEN_FOUND, rows[_i].grade, 0 };
 	ck_assert_int_eq(ab_diagnose(rules, facts, &evidence, &plainly, rules_arena, &d, &diag), AB_OK);
 	double excused = d->blame[rules_cause("expected-character")];
-	ck_assert_msg(rows[_i].meant ? excused > 0.1 : excused < 0.3, "%s %d in %s with %s: excused with %g", rows[_i].fault, rows[_i].grade,
-	    rows[_i].family, rows[_i].journal, excused);
+	ck_assert_msg(rows[_i].meant ? excused > 0.1 : excused < 0.3, "%s %d in %s with %s: excused with %g",
+	    rows[_i].fault, rows[_i].grade, rows[_i].family, rows[_i].journal, excused);
 }
 END_TEST
 
@@ -94,15 +97,18 @@ END_TEST
 START_TEST(wrong_strain)
 {
 	int family = ab_family_find(rules, "pale-hoppy");
-	const struct ab_evidence evidence = { .finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .family = family };
+	const struct ab_evidence evidence = {
+		.finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .family = family
+	};
 	const struct ab_diagnose_options plainly = { 0 };
 	struct ab_diagnosis *d;
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
 	evidence.finding[ab_fault_find(rules, "clove-phenolic")] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
-	ck_assert_int_eq(ab_diagnose(rules, of_family(rules_facts(Y("belgian-abbey")), family), &evidence, &plainly, rules_arena, &d,
-	    &diag), AB_OK);
+	ck_assert_int_eq(ab_diagnose(rules, of_family(rules_facts(Y("belgian-abbey")), family), &evidence, &plainly,
+			     rules_arena, &d, &diag),
+	    AB_OK);
 	ck_assert_int_eq(d->suspects[0].cause, rules_cause("strain-choice"));
 }
 END_TEST

@@ -38,7 +38,12 @@ static struct ab_trend_batch *brew(double load)
 {
 	struct ab_trend_batch *b = &batches[n];
 
-	*b = (struct ab_trend_batch){ .id = "b", .brewed_s = 86400.0 * (double)n, .tasted = !isnan(load), .load = load, .load_low = NAN, .load_high = NAN,
+	*b = (struct ab_trend_batch){ .id = "b",
+		.brewed_s = 86400.0 * (double)n,
+		.tasted = !isnan(load),
+		.load = load,
+		.load_low = NAN,
+		.load_high = NAN,
 		.fault_load = fault_load[n] };
 	n++;
 	return b;
@@ -71,21 +76,40 @@ static const struct {
 	size_t before_n, after_n;
 	double before, after;
 } reigns[] = {
-	{ "one change", { { 4, NULL, NULL }, { 6, NULL, NULL }, { 1.5, "A", NULL }, { 1, NULL, NULL }, { 0.5, NULL, NULL } }, "A", NULL, 2, 3, 5, 1 },
-	{ "up to the next change", { { 4, NULL, NULL }, { 6, NULL, NULL }, { 2, "A", NULL }, { 1, NULL, NULL }, { 9, "B", NULL } }, "A", NULL, 2, 2, 5, 1.5 },
-	{ "and from the one before", { { 4, NULL, NULL }, { 6, "A", NULL }, { 2, NULL, NULL }, { 1, "B", NULL }, { 9, NULL, NULL } }, "B", NULL, 2, 2, 4, 5 },
-	{ "the nearest of the next ones", { { 4, NULL, NULL }, { 2, "A", NULL }, { 6, "B", NULL }, { 8, "C", NULL }, { 9, NULL, NULL } }, "A", NULL, 1, 1, 4, 2 },
-	{ "not tasted does not count", { { 4, NULL, NULL }, { NOT_TASTED, NULL, NULL }, { 2, "A", NULL }, { NOT_TASTED, NULL, NULL } }, "A", NULL, 1, 1, 4, 2 },
-	{ "the batch itself not tasted", { { 4, NULL, NULL }, { NOT_TASTED, "A", NULL }, { 1, NULL, NULL } }, "A", NULL, 1, 1, 4, 1 },
+	{ "one change",
+	    { { 4, NULL, NULL }, { 6, NULL, NULL }, { 1.5, "A", NULL }, { 1, NULL, NULL }, { 0.5, NULL, NULL } },
+	"A", NULL, 2, 3, 5, 1 },
+	{ "up to the next change",
+	    { { 4, NULL, NULL }, { 6, NULL, NULL }, { 2, "A", NULL }, { 1, NULL, NULL }, { 9, "B", NULL } }, "A",
+	NULL, 2, 2, 5, 1.5 },
+	{ "and from the one before",
+	    { { 4, NULL, NULL }, { 6, "A", NULL }, { 2, NULL, NULL }, { 1, "B", NULL }, { 9, NULL, NULL } }, "B",
+	NULL, 2, 2, 4, 5 },
+	{ "the nearest of the next ones",
+	    { { 4, NULL, NULL }, { 2, "A", NULL }, { 6, "B", NULL }, { 8, "C", NULL }, { 9, NULL, NULL } }, "A",
+	NULL, 1, 1, 4, 2 },
+	{ "not tasted does not count",
+	    { { 4, NULL, NULL }, { NOT_TASTED, NULL, NULL }, { 2, "A", NULL }, { NOT_TASTED, NULL, NULL } }, "A",
+	NULL, 1, 1, 4, 2 },
+	{ "the batch itself not tasted", { { 4, NULL, NULL }, { NOT_TASTED, "A", NULL }, { 1, NULL, NULL } }, "A",
+	    NULL, 1, 1, 4, 1 },
 	{ "nothing before", { { 4, "A", NULL }, { 2, NULL, NULL } }, "A", NULL, 0, 2, NAN, 3 },
 	{ "nothing after", { { 4, NULL, NULL }, { NOT_TASTED, "A", NULL } }, "A", NULL, 1, 0, 4, NAN },
-	{ "within the line", { { 4, NULL, "x" }, { 9, NULL, "y" }, { 2, "A", "x" }, { 9, NULL, "y" }, { 1, NULL, "x" } }, "A", "x", 1, 2, 4, 1.5 },
-	{ "a change of another line is no neighbour", { { 4, NULL, "x" }, { 9, "B", "y" }, { 2, "A", "x" }, { 9, "C", "y" }, { 1, NULL, "x" } },
+	{ "within the line",
+	    { { 4, NULL, "x" }, { 9, NULL, "y" }, { 2, "A", "x" }, { 9, NULL, "y" }, { 1, NULL, "x" } }, "A", "x",
+	1, 2, 4, 1.5 },
+	{ "a change of another line is no neighbour",
+	    { { 4, NULL, "x" }, { 9, "B", "y" }, { 2, "A", "x" }, { 9, "C", "y" }, { 1, NULL, "x" } },
 	  "A", "x", 1, 2, 4, 1.5 },
-	{ "the first of its line: over all", { { 4, NULL, "x" }, { 6, NULL, "x" }, { 2, "A", "y" }, { 1, NULL, "x" } }, "A", NULL, 2, 2, 5, 1.5 },
-	{ "the first tasted of its line: over all", { { 4, NULL, "x" }, { NOT_TASTED, NULL, "y" }, { 2, "A", "y" }, { 1, NULL, "x" } }, "A", NULL, 1, 2, 4, 1.5 },
-	{ "over all the neighbours of all lines bound it", { { 4, NULL, "x" }, { 6, "B", "x" }, { 2, "A", "y" }, { 1, "C", "x" } }, "A", NULL, 1, 1, 6, 2 },
-	{ "a batch without a line belongs to none", { { 8, NULL, NULL }, { 4, NULL, "x" }, { 2, "A", "x" }, { 8, NULL, NULL } }, "A", "x", 1, 1, 4, 2 },
+	{ "the first of its line: over all",
+	    { { 4, NULL, "x" }, { 6, NULL, "x" }, { 2, "A", "y" }, { 1, NULL, "x" } }, "A", NULL, 2, 2, 5, 1.5 },
+	{ "the first tasted of its line: over all",
+	    { { 4, NULL, "x" }, { NOT_TASTED, NULL, "y" }, { 2, "A", "y" }, { 1, NULL, "x" } }, "A", NULL, 1, 2, 4,
+	1.5 },
+	{ "over all the neighbours of all lines bound it",
+	    { { 4, NULL, "x" }, { 6, "B", "x" }, { 2, "A", "y" }, { 1, "C", "x" } }, "A", NULL, 1, 1, 6, 2 },
+	{ "a batch without a line belongs to none",
+	    { { 8, NULL, NULL }, { 4, NULL, "x" }, { 2, "A", "x" }, { 8, NULL, NULL } }, "A", "x", 1, 1, 4, 2 },
 };
 
 static bool same(double got, double want)
@@ -110,17 +134,23 @@ START_TEST(reign)
 		if (strcmp(t->changes[i].id, reigns[_i].about) == 0)
 			c = &t->changes[i];
 	ck_assert_ptr_nonnull(c);
-	ck_assert_msg(c->n_before == reigns[_i].before_n && c->n_after == reigns[_i].after_n, "%s: %zu, %zu", reigns[_i].title, c->n_before, c->n_after);
-	ck_assert_msg(same(c->before, reigns[_i].before) && same(c->after, reigns[_i].after), "%s: %g, %g", reigns[_i].title, c->before, c->after);
-	ck_assert_msg((c->line == NULL) == (reigns[_i].line == NULL) && (c->line == NULL || strcmp(c->line, reigns[_i].line) == 0), "%s: line", reigns[_i].title);
-	ck_assert_msg(isnan(c->p_better) == (c->n_before == 0 || c->n_after == 0 || c->n_before + c->n_after < 3), "%s: %g", reigns[_i].title, c->p_better);
+	ck_assert_msg(c->n_before == reigns[_i].before_n && c->n_after == reigns[_i].after_n, "%s: %zu, %zu",
+	    reigns[_i].title, c->n_before, c->n_after);
+	ck_assert_msg(same(c->before, reigns[_i].before) && same(c->after, reigns[_i].after), "%s: %g, %g",
+	    reigns[_i].title, c->before, c->after);
+	ck_assert_msg((c->line == NULL) == (reigns[_i].line == NULL) &&
+		(c->line == NULL || strcmp(c->line, reigns[_i].line) == 0),
+	    "%s: line", reigns[_i].title);
+	ck_assert_msg(isnan(c->p_better) == (c->n_before == 0 || c->n_after == 0 || c->n_before + c->n_after < 3),
+	    "%s: %g", reigns[_i].title, c->p_better);
 	ck_assert(!c->together);
 }
 END_TEST
 
 static const char *const one[] = { "cooler" }, *const two[] = { "cooler", "cleaner" };
 
-/* Loads 3, 4, 5, then 1, 2, 3: a scatter of 1, as tasting alone brings it: P = 0.964758 with 4 degrees (check_stats.c, R). */
+/* Loads 3, 4, 5, then 1, 2, 3: a scatter of 1, as tasting alone brings it: P = 0.964758 with 4 degrees
+ * (check_stats.c, R). */
 START_TEST(known_numbers)
 {
 	static const double loads[] = { 3, 4, 5, 1, 2, 3 };
@@ -140,8 +170,10 @@ END_TEST
 
 /* The scatter is never less than what tasters bring, and what is still needed follows the scatter seen. */
 static const struct { const char *title; double loads[6], half_range; double p; size_t more; } scatters[] = {
-	{ "no scatter seen: 1 of tasting", { 3, 3, 3, 2, 2, 2 }, NAN, 0.856068, SIZE_MAX },   /* endlessly many after 3: power 0.65 */
-	{ "ranges say 0.5", { 3, 3, 3, 2, 2, 2 }, 0.6408, 0.964758, 0 },                       /* 3 by R's noncentral t */
+	{ "no scatter seen: 1 of tasting", { 3, 3, 3, 2, 2, 2 }, NAN, 0.856068, SIZE_MAX },
+	/* endlessly many after 3: power 0.65 */
+	{ "ranges say 0.5", { 3, 3, 3, 2, 2, 2 }, 0.6408, 0.964758, 0 },
+	/* 3 by R's noncentral t */
 	{ "seen is more than the ranges say", { 3, 4, 5, 1, 2, 3 }, 0.6408, 0.964758, 0 },
 	{ "seen is much: endless", { 3, 6, 9, 1, 4, 7 }, 0.6408, 0.769975, SIZE_MAX },
 };
@@ -265,10 +297,12 @@ END_TEST
 
 /* ---- cause by cause ---- */
 
-/* Blame of two causes in six batches, the change with the fourth; a batch not tasted or of another line does not count. */
+/* Blame of two causes in six batches, the change with the fourth; a batch not tasted or of another line does not
+ * count. */
 START_TEST(causes_before_and_after)
 {
-	static const double blame[6][2] = { { 0.9, 0.1 }, { 0.8, 0 }, { 0.7, 0.05 }, { 0.1, 0.6 }, { 0.05, 0 }, { 0.9, 0.9 } };
+	static const double blame[6][2] = { { 0.9, 0.1 }, { 0.8, 0 }, { 0.7, 0.05 }, { 0.1, 0.6 }, { 0.05, 0 },
+	    { 0.9, 0.9 } };
 	static const char *const change[] = { "fridge" };
 
 	for (int i = 0; i < 6; i++) {
@@ -288,7 +322,8 @@ START_TEST(causes_before_and_after)
 	ck_assert(c->causes[0].cause == 0 && c->causes[1].cause == 1);
 	ck_assert_double_eq_tol(c->causes[0].before, 2.4, 1e-12);
 	ck_assert_double_eq_tol(c->causes[0].after, 0.15, 1e-12);
-	/* counts of 2.4 of 3 are 3 with 0.504, 2 with 0.398 ... : all of them, each with its Beta, by R; the Beta of their mean and variance is near */
+	/* counts of 2.4 of 3 are 3 with 0.504, 2 with 0.398 ... : all of them, each with its Beta, by R; the Beta
+	 * of their mean and variance is near */
 	ck_assert_double_eq_tol(c->causes[0].p_better, 0.914272, 0.005);
 	ck_assert(c->causes[0].p_better > 0.9 && c->causes[1].p_better < 0.5);
 }
@@ -316,7 +351,8 @@ END_TEST
 
 /* ---- what is learned of a promise ---- */
 
-static const struct { const char *title; double before, after, p, low, high, load_before, load_after; bool learns; } promises[] = {
+static const struct { const char *title; double before, after, p, low, high, load_before, load_after;
+    bool learns; } promises[] = {
 	{ "an outcome", 10, 6, 0.9, 1, 7, 8, 6, true },
 	{ "no outcome yet", 10, NAN, NAN, NAN, NAN, 8, 6, false },
 	{ "nothing promised", 10, 6, 0.9, 1, 7, 8, 8, false },
@@ -326,7 +362,11 @@ static const struct { const char *title; double before, after, p, low, high, loa
 START_TEST(promises_are_learned_from)
 {
 	struct ab_learned l;
-	const struct ab_trend_change c = { .before = promises[_i].before, .after = promises[_i].after, .p_better = promises[_i].p, .low = promises[_i].low, .high = promises[_i].high };
+	const struct ab_trend_change c = { .before = promises[_i].before,
+		.after = promises[_i].after,
+		.p_better = promises[_i].p,
+		.low = promises[_i].low,
+		.high = promises[_i].high };
 	bool learns = ab_trend_learn_change(&c, promises[_i].load_before, promises[_i].load_after, &l);
 
 	ck_assert_msg(learns == promises[_i].learns, "%s", promises[_i].title);
@@ -359,16 +399,22 @@ static const struct {
 	size_t bad_with, bad, good_with, good;
 	double p, adjusted, least;
 } threads[] = {
-	{ "the bad share one", "AAAABBBB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "A", 4, 4, 0, 4, 2.0 / 70, 2.0 / 70, 2.0 / 70 },
-	{ "the accused of two stands for both", "BBBBAAAA", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "B", 4, 4, 0, 4, 2.0 / 70, 2.0 / 70, 2.0 / 70 },
-	{ "also when it comes second", "ABBBBAAA", { 1, 8, 7, 6, 9, 2, 3, 4 }, 1, "B", 4, 4, 0, 4, 2.0 / 70, 2.0 / 70, 2.0 / 70 },
+	{ "the bad share one", "AAAABBBB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "A", 4, 4, 0, 4, 2.0 / 70, 2.0 / 70,
+	    2.0 / 70 },
+	{ "the accused of two stands for both", "BBBBAAAA", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "B", 4, 4, 0, 4,
+	    2.0 / 70, 2.0 / 70, 2.0 / 70 },
+	{ "also when it comes second", "ABBBBAAA", { 1, 8, 7, 6, 9, 2, 3, 4 }, 1, "B", 4, 4, 0, 4, 2.0 / 70,
+	    2.0 / 70, 2.0 / 70 },
 	{ "three kinds", "AAAABBCC", { 9, 8, 7, 6, 1, 2, 3, 4 }, 3, "A", 4, 4, 0, 4, 2.0 / 70, 2.0 / 70, 2.0 / 70 },
 	{ "no thread", "ABABABAB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "A", 2, 4, 2, 4, 1, 1, 2.0 / 70 },
 	{ "all the same: silent", "AAAAAAAA", { 9, 8, 7, 6, 1, 2, 3, 4 }, 0, NULL, 0, 0, 0, 0, 0, 0, 0 },
-	{ "missing is not no", "AAAA.BBB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "A", 4, 4, 0, 3, 1.0 / 35, 1.0 / 35, 1.0 / 35 },
+	{ "missing is not no", "AAAA.BBB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "A", 4, 4, 0, 3, 1.0 / 35, 1.0 / 35,
+	    1.0 / 35 },
 	{ "told of the bad only: silent", "AAAB....", { 9, 8, 7, 6, 1, 2, 3, 4 }, 0, NULL, 0, 0, 0, 0, 0, 0, 0 },
-	{ "not tasted does not count", "AAAABBBB", { 9, 8, 7, 6, 1, 2, 3, NOT_TASTED }, 1, "A", 3, 3, 1, 4, 1.0 / 7, 1.0 / 7, 1.0 / 35 },
-	{ "all alike are none of them bad: silent", "AAAABBBB", { 5, 5, 5, 5, 5, 5, 5, 5 }, 0, NULL, 0, 0, 0, 0, 0, 0, 0 },
+	{ "not tasted does not count", "AAAABBBB", { 9, 8, 7, 6, 1, 2, 3, NOT_TASTED }, 1, "A", 3, 3, 1, 4, 1.0 / 7,
+	    1.0 / 7, 1.0 / 35 },
+	{ "all alike are none of them bad: silent", "AAAABBBB", { 5, 5, 5, 5, 5, 5, 5, 5 }, 0, NULL, 0, 0, 0, 0, 0,
+	    0, 0 },
 };
 
 START_TEST(common_thread)
@@ -391,12 +437,15 @@ START_TEST(common_thread)
 	const struct ab_common *c = &t->common[0];
 	ck_assert_str_eq(c->factor, "vessel");
 	ck_assert_msg(strcmp(c->value, threads[_i].first) == 0, "%s: %s", threads[_i].title, c->value);
-	ck_assert_msg(c->bad_with == threads[_i].bad_with && c->bad == threads[_i].bad && c->good_with == threads[_i].good_with && c->good == threads[_i].good,
+	ck_assert_msg(c->bad_with == threads[_i].bad_with && c->bad == threads[_i].bad &&
+		c->good_with == threads[_i].good_with && c->good == threads[_i].good,
 	    "%s: %zu of %zu, %zu of %zu", threads[_i].title, c->bad_with, c->bad, c->good_with, c->good);
-	ck_assert_msg(fabs(c->p - threads[_i].p) < 1e-9 && fabs(c->p_adjusted - threads[_i].adjusted) < 1e-9 && fabs(c->p_least - threads[_i].least) < 1e-9,
+	ck_assert_msg(fabs(c->p - threads[_i].p) < 1e-9 && fabs(c->p_adjusted - threads[_i].adjusted) < 1e-9 &&
+		fabs(c->p_least - threads[_i].least) < 1e-9,
 	    "%s: %g %g %g", threads[_i].title, c->p, c->p_adjusted, c->p_least);
 	for (size_t i = 1; i < t->n_common; i++)
-		ck_assert(t->common[i - 1].p <= t->common[i].p && t->common[i - 1].p_adjusted <= t->common[i].p_adjusted && t->common[i].p_adjusted <= 1);
+		ck_assert(t->common[i - 1].p <= t->common[i].p &&
+		    t->common[i - 1].p_adjusted <= t->common[i].p_adjusted && t->common[i].p_adjusted <= 1);
 }
 END_TEST
 
@@ -451,8 +500,10 @@ END_TEST
 /* One vessel under two names, but for a batch each: the second is told beside the first. One that stands on its own is
  * not. */
 static const struct { const char *title, *one, *other; double loads[16]; bool beside; } twins[] = {
-	{ "two names of one", "AAAAAAABBBBBBBBB", "CCCCCCCCDDDDDDDD", { 9, 9, 9, 9, 9, 9, 9, 8, 1, 1, 1, 1, 1, 1, 1, 1 }, true },
-	{ "each on its own", "AAAABBBBBBBBBBBB", "DDDDCCCCDDDDDDDD", { 9, 9, 9, 9, 9, 8, 8, 8, 1, 1, 1, 1, 1, 1, 1, 1 }, false },
+	{ "two names of one", "AAAAAAABBBBBBBBB", "CCCCCCCCDDDDDDDD",
+	    { 9, 9, 9, 9, 9, 9, 9, 8, 1, 1, 1, 1, 1, 1, 1, 1 }, true },
+	{ "each on its own", "AAAABBBBBBBBBBBB", "DDDDCCCCDDDDDDDD",
+	    { 9, 9, 9, 9, 9, 8, 8, 8, 1, 1, 1, 1, 1, 1, 1, 1 }, false },
 };
 
 START_TEST(one_find_not_two)
@@ -488,8 +539,14 @@ START_TEST(drawn_when_there_are_too_many)
 
 	for (size_t i = 0; i < 60; i++) {
 		vessel[i] = (struct ab_factor){ "vessel", i < 30 ? "A" : i < 45 ? "B" : "C" };
-		many[i] = (struct ab_trend_batch){ .id = "b", .tasted = true, .load = i < 30 ? 9 : 1 + (double)i / 100, .load_low = NAN,
-			.load_high = NAN, .fault_load = fault_load[0], .factors = &vessel[i], .n_factors = 1 };
+		many[i] = (struct ab_trend_batch){ .id = "b",
+			.tasted = true,
+			.load = i < 30 ? 9 : 1 + (double)i / 100,
+			.load_low = NAN,
+			.load_high = NAN,
+			.fault_load = fault_load[0],
+			.factors = &vessel[i],
+			.n_factors = 1 };
 	}
 	ck_assert_int_eq(ab_trend_work(many, 60, FAULTS, arena, &t, &diag), AB_OK);
 	ck_assert_int_eq(ab_trend_work(many, 60, FAULTS, arena, &again, &diag), AB_OK);
@@ -567,7 +624,8 @@ END_TEST
 START_TEST(series_of_the_history)
 {
 	struct ab_past past[2] = {
-		{ .id = "a", .line = "x", .family = "strong", .brewed_s = 1, .tasted = true, .load = 3, .load_low = 2, .load_high = 4, .fault_load = fault_load[0], .fault_intensity = fault_load[2] },
+		{ .id = "a", .line = "x", .family = "strong", .brewed_s = 1, .tasted = true, .load = 3,
+		    .load_low = 2, .load_high = 4, .fault_load = fault_load[0], .fault_intensity = fault_load[2] },
 		{ .id = "b", .brewed_s = 2, .load = NAN, .fault_load = fault_load[1], .n_changes = 1 },
 	};
 	const char *what = "cooler";
@@ -578,10 +636,12 @@ START_TEST(series_of_the_history)
 	ck_assert_str_eq(out[0].id, "a");
 	ck_assert_str_eq(out[0].line, "x");
 	ck_assert_str_eq(out[0].family, "strong");
-	ck_assert(out[0].tasted && out[0].load == 3 && out[0].load_low == 2 && out[0].load_high == 4 && out[0].brewed_s == 1);
+	ck_assert(out[0].tasted && out[0].load == 3 && out[0].load_low == 2 && out[0].load_high == 4 &&
+	    out[0].brewed_s == 1);
 	ck_assert_ptr_eq(out[0].fault_load, fault_load[0]);
 	ck_assert_ptr_eq(out[0].fault_intensity, fault_load[2]);
-	ck_assert(!out[1].tasted && isnan(out[1].load) && out[1].n_changes == 1 && strcmp(out[1].changes[0], "cooler") == 0);
+	ck_assert(!out[1].tasted && isnan(out[1].load) && out[1].n_changes == 1 &&
+	    strcmp(out[1].changes[0], "cooler") == 0);
 }
 END_TEST
 

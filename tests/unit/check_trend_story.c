@@ -12,7 +12,8 @@
 
 #define DAY 86400.0
 
-static const double clean[RC_FAULTS] = { 0 }, butter[RC_FAULTS] = { [RC_BUTTER] = 6 }, both[RC_FAULTS] = { [RC_BUTTER] = 3, [RC_SOUR] = 9 };
+static const double clean[RC_FAULTS] = { 0 }, butter[RC_FAULTS] = { [RC_BUTTER] = 6 },
+		    both[RC_FAULTS] = { [RC_BUTTER] = 3, [RC_SOUR] = 9 };
 static const struct ab_trend_batch five[] = {
 	{ .id = "a", .tasted = true, .load = 6, .fault_load = butter },
 	{ .id = "b", .tasted = true, .load = 12, .fault_load = both },
@@ -77,17 +78,27 @@ END_TEST
 #define MANY .n_before = 4, .n_after = 4
 static struct ab_cause_shift shifts[] = { { RC_DIRT, 2, 0, 0.9 }, { RC_WARM, 1.46, 0.1, 0.8 } };
 static const struct { const char *title; struct ab_trend_change c; const char *want, *not_there; } changes[] = {
-	{ "its own cause, not what moved most", { .id = "box", MANY, .causes = shifts, .n_causes = 2 }, "to blame in 1.5 of 4 before, 0.1 of 4 since", "2.0 of 4" },
-	{ "a cause it is not made against", { .id = "box", MANY, .causes = shifts, .n_causes = 1 }, "was to blame neither before nor since", "2.0 of 4" },
-	{ "one the rules do not know has none", { .id = "new kettle", MANY, .causes = shifts, .n_causes = 2 }, "1970-01-01, new kettle.", "made against" },
-	{ "its line", { .id = "box", .line = "pale", .date_s = DAY }, "1970-01-02, a cold box, for pale.", "made against" },
+	{ "its own cause, not what moved most", { .id = "box", MANY, .causes = shifts, .n_causes = 2 },
+	    "to blame in 1.5 of 4 before, 0.1 of 4 since", "2.0 of 4" },
+	{ "a cause it is not made against", { .id = "box", MANY, .causes = shifts, .n_causes = 1 },
+	    "was to blame neither before nor since", "2.0 of 4" },
+	{ "one the rules do not know has none", { .id = "new kettle", MANY, .causes = shifts, .n_causes = 2 },
+	    "1970-01-01, new kettle.", "made against" },
+	{ "its line", { .id = "box", .line = "pale", .date_s = DAY }, "1970-01-02, a cold box, for pale.",
+	    "made against" },
 	{ "nothing since", { .id = "box", .n_before = 3, .p_better = NAN }, "Nothing tasted since.", "made against" },
-	{ "with another", { .id = "box", MANY, .together = true, .p_better = 0.99, .allowed = { 1, 0.99, 1, 2 } }, "cannot be told apart", "helped" },
-	{ "helped", { .id = "box", MANY, .p_better = 0.6, .allowed = { 1, 0.9, 1, 2 } }, "Very likely it helped.", "Open still" },
-	{ "not quite", { .id = "box", MANY, .p_better = 0.99, .allowed = { 1, 0.89, -1, 2 } }, "Open still: better with a chance of 89 %.", "helped" },
-	{ "worse", { .id = "box", MANY, .p_better = 0.6, .allowed = { -1, 0.1, -2, 1 } }, "Most likely it got worse.", "helped" },
-	{ "not quite worse", { .id = "box", MANY, .p_better = 0.6, .allowed = { -1, 0.11, -2, 1 } }, "chance of 11 %", "got worse" },
-	{ "so few that a drift would look alike", { .id = "box", .n_before = 4, .n_after = 3, .p_better = 0.99, .allowed = { 1, 0.99, 1, 2 } },
+	{ "with another", { .id = "box", MANY, .together = true, .p_better = 0.99, .allowed = { 1, 0.99, 1, 2 } },
+	    "cannot be told apart", "helped" },
+	{ "helped", { .id = "box", MANY, .p_better = 0.6, .allowed = { 1, 0.9, 1, 2 } }, "Very likely it helped.",
+	    "Open still" },
+	{ "not quite", { .id = "box", MANY, .p_better = 0.99, .allowed = { 1, 0.89, -1, 2 } },
+	    "Open still: better with a chance of 89 %.", "helped" },
+	{ "worse", { .id = "box", MANY, .p_better = 0.6, .allowed = { -1, 0.1, -2, 1 } },
+	    "Most likely it got worse.", "helped" },
+	{ "not quite worse", { .id = "box", MANY, .p_better = 0.6, .allowed = { -1, 0.11, -2, 1 } },
+	    "chance of 11 %", "got worse" },
+	{ "so few that a drift would look alike",
+	    { .id = "box", .n_before = 4, .n_after = 3, .p_better = 0.99, .allowed = { 1, 0.99, 1, 2 } },
 	    "Too few batches to tell it from luck.", "helped" },
 	{ "no odds", { .id = "box", .n_before = 1, .n_after = 1, .p_better = NAN }, "Too few batches", "nan" },
 };

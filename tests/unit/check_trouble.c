@@ -1,6 +1,8 @@
-/* check_trouble.c - what a profile says is wrong, what it wants and what it owns, as seen in the advice: on the project's own rules
+/* check_trouble.c - what a profile says is wrong, what it wants and what it owns, as seen in the advice: on the
+ * project's own rules
  *
- * Only what must hold whatever the figures of the rules are is asserted: directions, orders, and what is told to the reader.
+ * Only what must hold whatever the figures of the rules are is asserted: directions, orders, and what is told to
+ * the reader.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -36,9 +38,12 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
 	return AB_OK;
 }
 
-static enum ab_status try_advise(struct ab_arena *into, const char *profile, const char *journal, struct ab_advice **out)
+static enum ab_status try_advise(
+    struct ab_arena *into, const char *profile, const char *journal, struct ab_advice **out)
 {
-	struct ab_advice_options options = { .budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN };
+	struct ab_advice_options options = {
+		.budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN
+	};
 	struct ab_diagnose_options how = { .redraws = 0 };
 	struct ab_profile *p = NULL;
 	struct ab_batch *batch = NULL;
@@ -91,12 +96,15 @@ static size_t place(const struct ab_advice *a, const char *change)
 /* ---- causes and faults named ---- */
 
 static const struct { const char *cause, *remedy; } named[] = {
-	{ "ferment-too-warm", "water-bath-ice" }, { "dirty-lines", "clean-lines-each-keg" }, { "light-exposure", "cover-with-towel" },
-	{ "over-priming", "weigh-priming" }, { "crush-too-fine", "widen-mill-gap" }, { "chlorine-water", "treat-all-water" },
+	{ "ferment-too-warm", "water-bath-ice" }, { "dirty-lines", "clean-lines-each-keg" },
+	{ "light-exposure", "cover-with-towel" },
+	{ "over-priming", "weigh-priming" }, { "crush-too-fine", "widen-mill-gap" },
+	{ "chlorine-water", "treat-all-water" },
 	{ "leaky-closure", "bench-capper" }, { "stale-hops", "fresher-hops" },
 };
 
-/* A cause named weighs more than it did, those not named less, and what removes it is among the first three (what is free first). */
+/* A cause named weighs more than it did, those not named less, and what removes it is among the first three (what
+ * is free first). */
 START_TEST(a_named_cause_leads)
 {
 	char *profile = ab_arena_printf(arena, PROFILE("", "<trouble cause='%s'/>"), named[_i].cause);
@@ -106,7 +114,8 @@ START_TEST(a_named_cause_leads)
 	ck_assert_double_gt(recurrence(with, named[_i].cause)->p, recurrence(without, named[_i].cause)->p);
 	for (size_t i = 0; i < rules->n_causes; i++)
 		if (strcmp(rules->causes[i].id, named[_i].cause) != 0)
-			ck_assert_double_le(recurrence(with, rules->causes[i].id)->load, recurrence(without, rules->causes[i].id)->load + 1e-12);
+			ck_assert_double_le(recurrence(with, rules->causes[i].id)->load,
+			    recurrence(without, rules->causes[i].id)->load + 1e-12);
 	ck_assert_int_eq(with->recurrences[0].cause, rules_cause(named[_i].cause));
 	ck_assert_uint_eq(with->n_batches, 0);
 	size_t at = place(with, named[_i].remedy);
@@ -126,10 +135,12 @@ static double rated(const struct ab_item *item, const char *cause)
 	return most;
 }
 
-/* What takes most of the cause is begun with, of a purchase half (policy.bought); in the plan what is free stands first all the same. */
+/* What takes most of the cause is begun with, of a purchase half (policy.bought); in the plan what is free stands
+ * first all the same. */
 START_TEST(what_does_most_is_begun_with)
 {
-	const struct ab_advice *a = advise(ab_arena_printf(arena, PROFILE("", "<trouble cause='%s'/>"), named[_i].cause), NULL);
+	const struct ab_advice *a =
+	    advise(ab_arena_printf(arena, PROFILE("", "<trouble cause='%s'/>"), named[_i].cause), NULL);
 	const struct ab_item *next = &a->items[a->next];
 	double worth = rated(next, named[_i].cause) * (next->cost > 0 || next->running_cost > 0 ? 0.5 : 1);
 
@@ -139,10 +150,12 @@ START_TEST(what_does_most_is_begun_with)
 		bool costs = x->cost > 0 || x->running_cost > 0;
 
 		if (a->stands_for < 0 && x->answers)
-			ck_assert_msg(rated(x, named[_i].cause) * (costs ? 0.5 : 1) <= worth + 1e-9, "%s: %s before %s", named[_i].cause,
-			    rules->changes[next->change].id, rules->changes[x->change].id);
+			ck_assert_msg(rated(x, named[_i].cause) * (costs ? 0.5 : 1) <= worth + 1e-9,
+			    "%s: %s before %s", named[_i].cause, rules->changes[next->change].id,
+			    rules->changes[x->change].id);
 		if (i > 0 && x->answers && !costs)
-			ck_assert_msg(!(a->items[a->plan[i - 1]].cost > 0), "%s: a purchase before %s", named[_i].cause, rules->changes[x->change].id);
+			ck_assert_msg(!(a->items[a->plan[i - 1]].cost > 0), "%s: a purchase before %s",
+			    named[_i].cause, rules->changes[x->change].id);
 	}
 }
 END_TEST
@@ -163,16 +176,18 @@ START_TEST(a_named_fault_leads)
 	ck_assert_uint_ge(with->n_plan, 1);
 	const struct ab_item *first = &with->items[with->plan[0]];
 	ck_assert_uint_ge(first->n_because, 1);
-	ck_assert_msg(first->because[0].fault == fault, "%s: begins with %s, for %s", tasted[_i].fault, rules->changes[first->change].id,
-	    rules->faults[first->because[0].fault].id);
+	ck_assert_msg(first->because[0].fault == fault, "%s: begins with %s, for %s", tasted[_i].fault,
+	    rules->changes[first->change].id, rules->faults[first->because[0].fault].id);
 }
 END_TEST
 
-/* English yeast is meant to bring some fruit; who complains of it is helped all the same, and the plan begins with what acts on it. */
+/* English yeast is meant to bring some fruit; who complains of it is helped all the same, and the plan begins with
+ * what acts on it. */
 START_TEST(what_is_meant_may_be_complained_of)
 {
-	const struct ab_advice *with = advise(PROFILE("", "<trouble fault='estery'/>"), BATCH("<yeast class='english-ale' form='dry'/>"
-	    "<pitch temp='25 C'/><reading at='+1d' wort='26 C'/><reading at='+3d' wort='26 C'/>"));
+	const struct ab_advice *with = advise(PROFILE("", "<trouble fault='estery'/>"),
+	    BATCH("<yeast class='english-ale' form='dry'/>"
+		  "<pitch temp='25 C'/><reading at='+1d' wort='26 C'/><reading at='+3d' wort='26 C'/>"));
 
 	ck_assert_uint_ge(with->n_plan, 1);
 	ck_assert_int_eq(with->items[with->plan[0]].answers, true);
@@ -186,7 +201,8 @@ START_TEST(a_trouble_is_as_it_was_tasted)
 	const struct ab_advice *plain = advise(profile, BATCH("<tasting><found fault='sherry-honey'/></tasting>")),
 	    *early = advise(profile, BATCH("<tasting><found fault='sherry-honey' at-packaging='yes'/></tasting>"));
 
-	ck_assert_double_lt(recurrence(early, "warm-long-storage")->load, 0.5 * recurrence(plain, "warm-long-storage")->load);
+	ck_assert_double_lt(
+	    recurrence(early, "warm-long-storage")->load, 0.5 * recurrence(plain, "warm-long-storage")->load);
 }
 END_TEST
 
@@ -198,7 +214,8 @@ START_TEST(named_outweighs_tasted_once)
 	    *always = advise(PROFILE("", "<trouble fault='skunky'/>"), batch);
 
 	ck_assert_double_gt(recurrence(always, "light-exposure")->load, recurrence(once, "light-exposure")->load);
-	ck_assert_double_eq(recurrence(always, "light-exposure")->data_weight, recurrence(once, "light-exposure")->data_weight);
+	ck_assert_double_eq(
+	    recurrence(always, "light-exposure")->data_weight, recurrence(once, "light-exposure")->data_weight);
 	ck_assert_uint_eq(always->n_batches, 1);
 }
 END_TEST
@@ -215,7 +232,8 @@ START_TEST(what_is_not_known_is_refused)
 
 	ck_assert_msg(st == AB_EINPUT && out == NULL, "%s: %s", slips[_i].title, ab_status_name(st));
 	ck_assert_str_eq(diag.source, "p.xml");
-	ck_assert_msg(diag.line == slips[_i].line && strstr(diag.text, slips[_i].says) != NULL, "%s: %ld: %s", slips[_i].title, diag.line, diag.text);
+	ck_assert_msg(diag.line == slips[_i].line && strstr(diag.text, slips[_i].says) != NULL, "%s: %ld: %s",
+	    slips[_i].title, diag.line, diag.text);
 }
 END_TEST
 
@@ -223,7 +241,10 @@ END_TEST
 START_TEST(a_false_alarm_is_worth_finding_out)
 {
 	ck_assert_double_eq(item(advise(PROFILE("", ""), NULL), "correct-refractometer")->gain, 0);
-	ck_assert_double_gt(item(advise(PROFILE("", "<trouble fault='sweet-underattenuated'/>"), NULL), "correct-refractometer")->gain, 0);
+	ck_assert_double_gt(
+	    item(advise(PROFILE("", "<trouble fault='sweet-underattenuated'/>"), NULL), "correct-refractometer")
+		->gain,
+	    0);
 }
 END_TEST
 
@@ -240,12 +261,14 @@ static const struct { const char *title, *owns, *trouble; bool unused; } owning[
 
 START_TEST(what_is_owned)
 {
-	const struct ab_advice *a = advise(ab_arena_printf(arena, PROFILE("space='none'", "<owns change='thermostat-fridge'%s/>%s"), owning[_i].owns,
-	    owning[_i].trouble), NULL);
+	const struct ab_advice *a =
+	    advise(ab_arena_printf(arena, PROFILE("space='none'", "<owns change='thermostat-fridge'%s/>%s"),
+		       owning[_i].owns, owning[_i].trouble),
+		NULL);
 	const struct ab_item *fridge = item(a, "thermostat-fridge");
 
-	ck_assert_msg(fridge->unused == owning[_i].unused && fridge->owned == !owning[_i].unused, "%s: unused %d, owned %d", owning[_i].title,
-	    fridge->unused, fridge->owned);
+	ck_assert_msg(fridge->unused == owning[_i].unused && fridge->owned == !owning[_i].unused,
+	    "%s: unused %d, owned %d", owning[_i].title, fridge->unused, fridge->owned);
 	if (!fridge->unused)
 		return;
 	ck_assert_double_eq(fridge->cost, 0);
@@ -259,13 +282,19 @@ END_TEST
 
 START_TEST(habits_speak_without_a_batch)
 {
-	const struct ab_advice *keg = advise(PROFILE("", "<packs into='keg'/>"), NULL), *bottles = advise(PROFILE("", "<packs into='bottles'/>"), NULL);
+	const struct ab_advice *keg = advise(PROFILE("", "<packs into='keg'/>"), NULL),
+			       *bottles = advise(PROFILE("", "<packs into='bottles'/>"), NULL);
 
 	ck_assert_ptr_null(item(keg, "leak-check")->barred);
 	ck_assert_ptr_nonnull(item(bottles, "leak-check")->barred);
 	ck_assert_ptr_nonnull(item(keg, "cap-on-foam")->barred);
-	ck_assert_double_gt(recurrence(advise(PROFILE("room='28 C'", "<usual><yeast class='clean-ale'/></usual>"), NULL), "ferment-too-warm")->load,
-	    recurrence(advise(PROFILE("room='15 C'", "<usual><yeast class='clean-ale'/></usual>"), NULL), "ferment-too-warm")->load);
+	ck_assert_double_gt(
+	    recurrence(advise(PROFILE("room='28 C'", "<usual><yeast class='clean-ale'/></usual>"), NULL),
+		"ferment-too-warm")
+		->load,
+	    recurrence(advise(PROFILE("room='15 C'", "<usual><yeast class='clean-ale'/></usual>"), NULL),
+		"ferment-too-warm")
+		->load);
 }
 END_TEST
 
@@ -319,9 +348,11 @@ START_TEST(no_time_is_left_lying)
 		const struct ab_item *it = &a->items[i];
 		const struct ab_change *c = &rules->changes[it->change];
 
-		if (it->chosen || it->barred != NULL || it->cost > 0 || it->running_cost > 0 || c->group != NULL || c->n_needs > 0)
+		if (it->chosen || it->barred != NULL || it->cost > 0 || it->running_cost > 0 || c->group != NULL ||
+		    c->n_needs > 0)
 			continue;
-		ck_assert_msg(habits < a->changes ? -it->minutes < 5 : -it->minutes <= least, "%s saves %g", c->id, -it->minutes);
+		ck_assert_msg(habits < a->changes ? -it->minutes < 5 : -it->minutes <= least, "%s saves %g", c->id,
+		    -it->minutes);
 	}
 }
 END_TEST
@@ -329,10 +360,13 @@ END_TEST
 /* Minutes of what is complained of come first: a coil that stands there, though more can be saved elsewhere. */
 START_TEST(the_time_complained_of_comes_first)
 {
-	const struct ab_advice *a = advise(PROFILE("goal='time'", "<owns change='immersion-chiller'/><trouble cause='slow-chill'/>"), NULL);
+	const struct ab_advice *a =
+	    advise(PROFILE("goal='time'", "<owns change='immersion-chiller'/><trouble cause='slow-chill'/>"), NULL);
 
 	ck_assert_uint_eq(place(a, "immersion-chiller"), 1);
-	ck_assert_uint_eq(place(advise(PROFILE("goal='time'", "<owns change='immersion-chiller'/>"), NULL), "immersion-chiller"), 0);
+	ck_assert_uint_eq(
+	    place(advise(PROFILE("goal='time'", "<owns change='immersion-chiller'/>"), NULL), "immersion-chiller"),
+	    0);
 }
 END_TEST
 
@@ -349,8 +383,12 @@ START_TEST(short_memory)
 		ab_diag_init(&diag);
 		ab_alloc_fail_at(k);
 		struct ab_arena *a = ab_arena_new();
-		st = a == NULL ? AB_ENOMEM : try_advise(a, PROFILE("goal='time'", "<owns change='immersion-chiller'/><trouble cause='slow-chill'/>"
-		    "<trouble fault='butter'/>"), NULL, &out);
+		st = a == NULL ? AB_ENOMEM
+			       : try_advise(a,
+				     PROFILE("goal='time'",
+					 "<owns change='immersion-chiller'/><trouble cause='slow-chill'/>"
+					 "<trouble fault='butter'/>"),
+				     NULL, &out);
 		ab_arena_free(a);
 		ab_alloc_fail_at(-1);
 		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: %s", k, diag.text);
@@ -367,31 +405,43 @@ END_TEST
 #define HAS_IT "what you have does without it"
 static const struct { const char *title, *profile, *journal, *change, *barred; } offered[] = {
 	/* slurry of a beer that was not sound */
-	{ "slurry of a sour beer", PROFILE("", ""), BATCH("<tasting at='+30d'><found fault='sour-lactic'/></tasting>"), "reuse-fresh-slurry", CARRIES },
-	{ "of buttery beer, told of all", PROFILE("", "<trouble fault='diacetyl'/>"), NULL, "reuse-fresh-slurry", CARRIES },
+	{ "slurry of a sour beer", PROFILE("", ""),
+	    BATCH("<tasting at='+30d'><found fault='sour-lactic'/></tasting>"), "reuse-fresh-slurry", CARRIES },
+	{ "of buttery beer, told of all", PROFILE("", "<trouble fault='diacetyl'/>"), NULL, "reuse-fresh-slurry",
+	    CARRIES },
 	{ "of a hot one", PROFILE("", "<trouble fault='fusel'/>"), NULL, "reuse-fresh-slurry", CARRIES },
 	{ "of a skunky one", PROFILE("", "<trouble fault='lightstruck'/>"), NULL, "reuse-fresh-slurry", NULL },
-	{ "of a wheat beer that is meant to have clove", PROFILE("", ""), "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-03-01' "
-	  "family='wheat'><yeast class='wheat' form='liquid'/><tasting at='+30d'><found fault='clove-phenolic' intensity='2'/></tasting></batch>", "reuse-fresh-slurry", NULL },
+	{ "of a wheat beer that is meant to have clove", PROFILE("", ""),
+	    "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-03-01' "
+	  "family='wheat'><yeast class='wheat' form='liquid'/><tasting at='+30d'>"
+	  "<found fault='clove-phenolic' intensity='2'/></tasting></batch>", "reuse-fresh-slurry", NULL },
 	/* two packs */
 	{ "two were pitched", PROFILE("", "<usual><yeast form='dry' packs='2'/></usual>"), NULL, "two-packs", OTHERS },
 	{ "one was", PROFILE("", "<usual><yeast form='dry' packs='1'/></usual>"), NULL, "two-packs", NULL },
-	{ "it was plenty", PROFILE("", "<usual><yeast form='dry' judged='plenty'/></usual>"), NULL, "two-packs", OTHERS },
+	{ "it was plenty", PROFILE("", "<usual><yeast form='dry' judged='plenty'/></usual>"), NULL, "two-packs",
+	    OTHERS },
 	{ "it was little", PROFILE("", "<usual><yeast form='dry' judged='little'/></usual>"), NULL, "two-packs", NULL },
 	/* cold that is there */
-	{ "a second controller", PROFILE("", "<owns change='thermostat-fridge' unused='no'/><usual><vessel control='fridge'/></usual>"), NULL,
+	{ "a second controller",
+	    PROFILE("", "<owns change='thermostat-fridge' unused='no'/><usual><vessel control='fridge'/></usual>"),
+	NULL,
 	  "ready-wired-controller", HAS_IT },
 	{ "the first", PROFILE("", "<usual><vessel control='fridge'/></usual>"), NULL, "ready-wired-controller", NULL },
-	{ "a tub beside a fridge", PROFILE("", "<usual><vessel control='fridge'/></usual>"), NULL, "water-bath-ice", OTHERS },
+	{ "a tub beside a fridge", PROFILE("", "<usual><vessel control='fridge'/></usual>"), NULL, "water-bath-ice",
+	    OTHERS },
 	{ "a tub in a cool room", PROFILE("room='16 C'", "<trouble fault='fusel'/>"), NULL, "water-bath-ice", OTHERS },
 	{ "in a warm one", PROFILE("room='24 C'", "<trouble fault='fusel'/>"), NULL, "water-bath-ice", NULL },
 	/* nothing was said of it */
 	{ "salts", PROFILE("", ""), NULL, "weigh-salts", UNSAID },
 	{ "salts by eye", PROFILE("", "<usual><water salts='by-eye'/></usual>"), NULL, "weigh-salts", NULL },
-	{ "salts against what tastes of them", PROFILE("", "<trouble fault='mineral-salty'/>"), NULL, "weigh-salts", NULL },
+	{ "salts against what tastes of them", PROFILE("", "<trouble fault='mineral-salty'/>"), NULL, "weigh-salts",
+	    NULL },
 	{ "bleach", PROFILE("", ""), NULL, "iodine-not-bleach", UNSAID },
-	{ "a refractometer", PROFILE("", "<trouble fault='sweet-underattenuated'/>"), NULL, "correct-refractometer", UNSAID },
-	{ "it is told, and no reading with it", PROFILE("", "<trouble fault='sweet-underattenuated'/><usual><instrument item='refractometer'/></usual>"), NULL,
+	{ "a refractometer", PROFILE("", "<trouble fault='sweet-underattenuated'/>"), NULL, "correct-refractometer",
+	    UNSAID },
+	{ "it is told, and no reading with it",
+	    PROFILE("",
+	    "<trouble fault='sweet-underattenuated'/><usual><instrument item='refractometer'/></usual>"), NULL,
 	  "correct-refractometer", NULL },
 	{ "a tap", PROFILE("", "<trouble fault='acetic'/>"), NULL, "rinse-spout", UNSAID },
 	{ "a keg", PROFILE("", "<packs into='keg'/><trouble fault='acetic'/>"), NULL, "rinse-spout", NULL },
@@ -403,15 +453,17 @@ START_TEST(what_is_offered)
 {
 	const char *barred = item(advise(offered[_i].profile, offered[_i].journal), offered[_i].change)->barred;
 
-	ck_assert_msg((barred == NULL) == (offered[_i].barred == NULL) && (barred == NULL || strcmp(barred, offered[_i].barred) == 0), "%s: %s",
-	    offered[_i].title, barred != NULL ? barred : "open");
+	ck_assert_msg((barred == NULL) == (offered[_i].barred == NULL) &&
+		(barred == NULL || strcmp(barred, offered[_i].barred) == 0),
+	    "%s: %s", offered[_i].title, barred != NULL ? barred : "open");
 }
 END_TEST
 
 /* No plan cools with ice and warms with a room. */
 START_TEST(not_cold_and_warm)
 {
-	const struct ab_advice *a = advise(PROFILE("", "<trouble fault='sweet-underattenuated'/><trouble fault='estery'/>"), NULL);
+	const struct ab_advice *a =
+	    advise(PROFILE("", "<trouble fault='sweet-underattenuated'/><trouble fault='estery'/>"), NULL);
 
 	ck_assert(!(item(a, "water-bath-ice")->chosen && item(a, "warmer-place")->chosen));
 	ck_assert(!(item(a, "water-bath-ice")->chosen && item(a, "heat-wrap-with-controller")->chosen));
@@ -421,7 +473,8 @@ END_TEST
 /* A cure, and nothing that costs forty minutes beside it; a controller that failed is had again by whoever owns one. */
 START_TEST(ends_with_the_cure)
 {
-	const struct ab_advice *a = advise(PROFILE("", "<trouble fault='lightstruck'/>"), BATCH("<tasting at='+30d'><found fault='lightstruck'/></tasting>"));
+	const struct ab_advice *a = advise(PROFILE("", "<trouble fault='lightstruck'/>"),
+	    BATCH("<tasting at='+30d'><found fault='lightstruck'/></tasting>"));
 
 	ck_assert(item(a, "cover-with-towel")->chosen);
 	ck_assert(!item(a, "water-bath-ice")->chosen);
@@ -429,7 +482,11 @@ START_TEST(ends_with_the_cure)
 	ck_assert_int_eq(a->items[a->next].change, rules_change("ready-wired-controller"));
 	a = advise(PROFILE("goal='time'", "<owns change='no-chill-next-day'/><trouble chore='long-brew-day'/>"), NULL);
 	ck_assert(item(a, "no-chill-next-day")->unused && item(a, "no-chill-next-day")->chosen);
-	a = advise(PROFILE("", "<owns change='immersion-chiller'/><trouble chore='chilling-time'/><usual><chill method='coil'/></usual>"), NULL);
+	a = advise(
+	    PROFILE("",
+		"<owns change='immersion-chiller'/><trouble chore='chilling-time'/><usual><chill method='coil'/>"
+		"</usual>"),
+	    NULL);
 	ck_assert(item(a, "immersion-chiller")->owned);
 }
 END_TEST

@@ -119,8 +119,10 @@ END_TEST
 /* Any change of the text, at any place, by whatever wrote it: back again. */
 START_TEST(any_change)
 {
-	static const char *const texts[] = { B, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-08'>\n<note>x</note></batch>\n",
-		"<!-- c -->" B, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'/>", B "<!-- behind -->" };
+	static const char *const texts[] = { B,
+		"<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-08'>\n<note>x</note></batch>\n",
+		"<!-- c -->" B, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'/>",
+		B "<!-- behind -->" };
 	enum { N = sizeof texts / sizeof *texts };
 	const struct ab_undo_entry e = { "taste", NULL, "a", "x\x1b[2Jy", "2031", false, false };
 	const char *said;
@@ -141,7 +143,8 @@ START_TEST(any_change)
 }
 END_TEST
 
-/* Killed at any byte of the trail, or a bit of it turned: the journal is what it was before the entry, or after it, never else. */
+/* Killed at any byte of the trail, or a bit of it turned: the journal is what it was before the entry, or after it,
+ * never else. */
 START_TEST(broken_trail)
 {
 	const char *said;
@@ -162,7 +165,8 @@ START_TEST(broken_trail)
 		holds(st == AB_OK ? one : two, "broken trail");
 		back += st == AB_OK;
 	}
-	/* Of the older record, and of the words and the time of this one, a bit may be turned; of those cut short none is whole. */
+	/* Of the older record, and of the words and the time of this one, a bit may be turned; of those cut short
+	 * none is whole. */
 	ck_assert_msg(back > 0 && back < len / 3, "%zu of %zu", back, len);
 	ab_free(one);
 	ab_free(two);
@@ -173,7 +177,8 @@ END_TEST
 
 /* newest: what is said of the newest entry of the folder. */
 static const struct { const char *title, *line; enum ab_status newest; } strange[] = {
-	{ "lengths that run over", "entry log 2031 0 18446744073709551615 1 1 1 18446744073709551615 a b\njax\n", AB_EUSAGE },
+	{ "lengths that run over", "entry log 2031 0 18446744073709551615 1 1 1 18446744073709551615 a b\njax\n",
+	    AB_EUSAGE },
 	{ "a name that runs over", "entry log 2031 0 0 0 18446744073709551615 7 1 a b\nj.xmlax\n", AB_EUSAGE },
 	{ "a batch that runs over", "entry log 2031 0 0 0 5 18446744073709551611 7 a b\nj.xmlax\n", AB_EUSAGE },
 	{ "longer than there is", "entry log 2031 0 900 1 5 1 1 a b\nj.xmlax\n", AB_EUSAGE },
@@ -190,7 +195,8 @@ START_TEST(strange_trail)
 	put(path, B, strlen(B));
 	snprintf(text, sizeof text, "afterboil undo 1\n%s", strange[_i].line);
 	put(trail, text, strlen(text));
-	ck_assert_msg(ab_undo_newest(path, arena, &e, &diag) == strange[_i].newest, "%s: %s", strange[_i].title, diag.text);
+	ck_assert_msg(
+	    ab_undo_newest(path, arena, &e, &diag) == strange[_i].newest, "%s: %s", strange[_i].title, diag.text);
 	ck_assert_msg(take(&said) == AB_EUSAGE, "%s: %s", strange[_i].title, diag.text);
 	holds(B, strange[_i].title);
 	/* and what is entered next goes back */
@@ -209,7 +215,8 @@ static void hex_of(const char *text, size_t len, char hex[65])
 	ab_sha256_hex(&s, hex);
 }
 
-/* A trail whose digests fit: what it asks for is still bounded by the journal, and read as one, before a byte is changed. */
+/* A trail whose digests fit: what it asks for is still bounded by the journal, and read as one, before a byte is
+ * changed. */
 static const struct { const char *title, *figures, *old, *was; size_t n_old, n_was; enum ab_status st; } forged[] = {
 	{ "a NUL put in", "0 1 0", "\0", "\0" B, 1, sizeof B, AB_EINPUT },
 	{ "all of it NUL", "0 4 76", "\0\0\0", "\0\0\0", 4, 4, AB_EINPUT },
@@ -227,7 +234,8 @@ START_TEST(forged_trail)
 	ck_assert_uint_eq(strlen(B), 76);   /* as the rows have it */
 	hex_of(forged[_i].was, forged[_i].n_was, before);
 	hex_of(B, strlen(B), after);
-	int n = snprintf(text, sizeof text, "afterboil undo 1\nentry log 2031 %s 5 1 1 %s %s\nj.xmlax", forged[_i].figures, before, after);
+	int n = snprintf(text, sizeof text, "afterboil undo 1\nentry log 2031 %s 5 1 1 %s %s\nj.xmlax",
+	    forged[_i].figures, before, after);
 	memcpy(text + n, forged[_i].old, forged[_i].n_old);
 	text[(size_t)n + forged[_i].n_old] = '\n';
 	put(path, B, strlen(B));
@@ -251,7 +259,8 @@ START_TEST(no_trail_of_ours)
 	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
 		put(trail, texts[i], strlen(texts[i]));
 		ab_diag_init(&diag);
-		ck_assert_msg(ab_undo_begin(path, &undo, &diag) == AB_EINPUT && undo == NULL, "%s: %s", texts[i], diag.text);
+		ck_assert_msg(
+		    ab_undo_begin(path, &undo, &diag) == AB_EINPUT && undo == NULL, "%s: %s", texts[i], diag.text);
 		char *left = got(trail, &len);
 		ck_assert_str_eq(left, texts[i]);
 		ab_free(left);
@@ -315,7 +324,9 @@ START_TEST(one_at_a_time)
 	ck_assert_int_eq(write(go[1], "x", 1), 1);
 	nanosleep(&(struct timespec){ .tv_nsec = 200000000 }, NULL);
 	ck_assert_int_eq(waitpid(other, &how, WNOHANG), 0);
-	ck_assert_int_eq(ab_undo_end(undo, &(struct ab_undo_entry){ "log", NULL, "a", "x", "2031", false, false }, &diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_undo_end(undo, &(struct ab_undo_entry){ "log", NULL, "a", "x", "2031", false, false }, &diag),
+	    AB_OK);
 	ck_assert_int_eq(waitpid(other, &how, 0), other);
 	ck_assert(WIFEXITED(how) && WEXITSTATUS(how) == 7);
 }
@@ -527,13 +538,18 @@ START_TEST(begun)
 	ck_assert_int_eq(unlink(trail), 0);
 	ab_diag_init(&diag);
 	ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_OK);
-	ck_assert_int_eq(ab_undo_end(undo, &(struct ab_undo_entry){ .kind = "new", .batch = "a", .words = "", .at = "2031" }, &diag), AB_OK);
+	ck_assert_int_eq(
+	    ab_undo_end(
+		undo, &(struct ab_undo_entry){ .kind = "new", .batch = "a", .words = "", .at = "2031" }, &diag),
+	    AB_OK);
 	ck_assert_int_eq(ab_undo_newest(path, arena, &e, &diag), AB_EUSAGE);
 	/* of a part of the file only, "there was none" is a forgery */
 	char text[500], hex[65];
 	hex_of(B, strlen(B), hex);
 	put(path, B, strlen(B));
-	put(trail, text, (size_t)snprintf(text, sizeof text, "afterboil undo 1\nentry log 2031 0 0 4 5 1 1 absent %s\nj.xmlax\n", hex));
+	put(trail, text,
+	    (size_t)snprintf(
+		text, sizeof text, "afterboil undo 1\nentry log 2031 0 0 4 5 1 1 absent %s\nj.xmlax\n", hex));
 	ck_assert_int_eq(take(&said), AB_EUSAGE);
 	holds(B, "a forgery");
 	/* a pipe is not waited for */
@@ -560,7 +576,12 @@ START_TEST(kept_words)
 	for (int i = 0; i < 2; i++) {
 		ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_OK);
 		put(path, i == 0 ? B " " : B "  ", strlen(B) + 1 + (size_t)i);
-		ck_assert_int_eq(ab_undo_end(undo, &(struct ab_undo_entry){ .kind = AB_UNDO_CHANGED, .batch = "", .words = i == 0 ? "x" : "y", .at = "2031" }, &diag), AB_OK);
+		ck_assert_int_eq(
+		    ab_undo_end(undo,
+			&(struct ab_undo_entry){
+			    .kind = AB_UNDO_CHANGED, .batch = "", .words = i == 0 ? "x" : "y", .at = "2031" },
+			&diag),
+		    AB_OK);
 	}
 	ck_assert_int_eq(ab_undo_newest(path, arena, &e, &diag), AB_EUSAGE);
 	ab_diag_init(&diag);

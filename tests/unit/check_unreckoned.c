@@ -1,4 +1,5 @@
-/* check_unreckoned.c - what is told and no fact came of is said with what was missing, and no longer once it is told too
+/* check_unreckoned.c - what is told and no fact came of is said with what was missing, and no longer once it is
+ * told too
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "factcase.h"
@@ -7,24 +8,33 @@
 #include <string.h>
 #include <afterboil/unreckoned.h>
 
-/* lost: a journal in which the field tells nothing; why: part of the reason, NULL: it is not listed; with: what makes it count. */
+/* lost: a journal in which the field tells nothing; why: part of the reason, NULL: it is not listed; with: what
+ * makes it count. */
 static const struct { const char *title, *lost, *attr, *why, *with; } rows[] = {
-	{ "sugar for an untold volume", "<package into='bottles' priming='120 g' sugar='sucrose'/>", "priming", "how much beer",
+	{ "sugar for an untold volume", "<package into='bottles' priming='120 g' sugar='sucrose'/>", "priming",
+	    "how much beer",
 	  "<recipe volume='20 L'/>" },
-	{ "a line without a pressure", "<serve line-length='2 m' line-bore='5 mm'/>", "line-length", "the keg's pressure",
+	{ "a line without a pressure", "<serve line-length='2 m' line-bore='5 mm'/>", "line-length",
+	    "the keg's pressure",
 	  "<carbonate pressure='0.8 bar'/>" },
 	{ "a line of no bore", "<serve line-length='2 m' pressure='0.8 bar'/>", "line-length", "how wide", NULL },
 	{ "a bore of no line", "<serve line-bore='5 mm' pressure='0.8 bar'/>", "line-bore", "how long", NULL },
-	{ "warmth for no yeast", "<reading at='+1d' wort='27 C'/>", "wort", "yeast's class", "<yeast class='clean-ale'/>" },
+	{ "warmth for no yeast", "<reading at='+1d' wort='27 C'/>", "wort", "yeast's class",
+	    "<yeast class='clean-ale'/>" },
 	{ "warmth of no hour", "<yeast class='clean-ale'/><reading wort='27 C'/>", "wort", "when it was read", NULL },
 	{ "a pitch for no yeast", "<pitch temp='27 C'/>", "temp", "yeast's class", "<yeast class='clean-ale'/>" },
-	{ "a lag of no yeast", "<lag first-signs='40 h'/>", "first-signs", "yeast's class", "<yeast class='clean-ale'/>" },
-	{ "yeast for an untold volume", "<yeast form='dry' amount='11 g'/><reading at='+0d' gravity='1.050 SG'/>", "amount", "how much wort",
+	{ "a lag of no yeast", "<lag first-signs='40 h'/>", "first-signs", "yeast's class",
+	    "<yeast class='clean-ale'/>" },
+	{ "yeast for an untold volume", "<yeast form='dry' amount='11 g'/><reading at='+0d' gravity='1.050 SG'/>",
+	    "amount", "how much wort",
 	  "<recipe volume='20 L'/>" },
-	{ "yeast for an untold gravity", "<recipe volume='20 L'/><yeast form='dry' amount='11 g'/>", "amount", "original gravity",
+	{ "yeast for an untold gravity", "<recipe volume='20 L'/><yeast form='dry' amount='11 g'/>", "amount",
+	    "original gravity",
 	  "<reading at='+0d' gravity='1.050 SG'/>" },
-	{ "hops for an untold volume", "<dry-hop amount='100 g'/>", "amount", "how much beer", "<recipe volume='20 L'/>" },
-	{ "sun on bottles of no colour", "<package into='bottles'/><store for='20 d' light='sun'/>", "light", "colour", NULL },
+	{ "hops for an untold volume", "<dry-hop amount='100 g'/>", "amount", "how much beer",
+	    "<recipe volume='20 L'/>" },
+	{ "sun on bottles of no colour", "<package into='bottles'/><store for='20 d' light='sun'/>", "light",
+	    "colour", NULL },
 	{ "dark is dark", "<package into='bottles'/><store for='20 d' light='dark'/>", "light", NULL, NULL },
 	{ "a warm store for no time", "<package into='bottles'/><store temp='25 C'/>", "temp", "how long", NULL },
 	{ "a keg of no warmth", "<carbonate pressure='0.8 bar'/>", "pressure", "how cold", NULL },

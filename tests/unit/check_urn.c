@@ -26,20 +26,26 @@ START_TEST(ratio)
 {
 	double got = ab_exposed_ratio(ratios[_i].before, ratios[_i].after), want = ratios[_i].ratio;
 
-	ck_assert_msg(isinf(want) ? isinf(got) : fabs(got - want) < 1e-12, "%g to %g: %g", ratios[_i].before, ratios[_i].after, got);
+	ck_assert_msg(isinf(want) ? isinf(got) : fabs(got - want) < 1e-12, "%g to %g: %g", ratios[_i].before,
+	    ratios[_i].after, got);
 }
 END_TEST
 
-/* What tells of today half the time draws the chance half the way back; an old batch tells nothing; a sure one stays finite. */
+/* What tells of today half the time draws the chance half the way back; an old batch tells nothing; a sure one
+ * stays finite. */
 static const struct { double before, after, tells, left, ratio; } fades[] = {
-	{ 0.3, 0.7, 1, 1, (0.7 / 0.3) * (0.7 / 0.3) }, { 0.3, 0.7, 0.5, 1, 1 / (0.3 / 0.7) }, { 0.3, 0.7, 0, 1, 1 }, { 0.2, 1, 0.5, 1, 6 },
-	{ 0.2, 0, 0.5, 1, 4 / 9.0 }, { 0, 0, 0.5, 1, 1 }, { 0.5, 0.75, 1, 0.5, 2 }, { 0.5, 0.75, 1, 0, 1 }, { 0.2, 0, 1, 0.25, 0.75 },
+	{ 0.3, 0.7, 1, 1, (0.7 / 0.3) * (0.7 / 0.3) }, { 0.3, 0.7, 0.5, 1, 1 / (0.3 / 0.7) }, { 0.3, 0.7, 0, 1, 1 },
+	{ 0.2, 1, 0.5, 1, 6 },
+	{ 0.2, 0, 0.5, 1, 4 / 9.0 }, { 0, 0, 0.5, 1, 1 }, { 0.5, 0.75, 1, 0.5, 2 }, { 0.5, 0.75, 1, 0, 1 },
+	{ 0.2, 0, 1, 0.25, 0.75 },
 	{ 0.2, 1, 1, 0.5, INFINITY }, { 0.2, 1, 1, 0, 1 },
 };
 
 START_TEST(fading)
 {
-	double got = ab_exposed_beside(ab_exposed_faded(fades[_i].before, fades[_i].after, fades[_i].tells), fades[_i].left), want = fades[_i].ratio;
+	double got = ab_exposed_beside(
+		   ab_exposed_faded(fades[_i].before, fades[_i].after, fades[_i].tells), fades[_i].left),
+	       want = fades[_i].ratio;
 
 	ck_assert_msg(isinf(want) ? isinf(got) : fabs(got - want) < 1e-12, "row %d: %g, not %g", _i, got, want);
 }
@@ -48,15 +54,23 @@ END_TEST
 /* ---- a change's share ---- */
 
 #define SURE INFINITY
-/* Where every batch is sure and the cause always struck before, the rate is nearly 1, and the share goes as the textbook's
- * beta-binomial: (4 s + held) / (4 + batches with). To 0.06: the rate's prior leaves a little doubt. */
-static const struct { const char *title; double share, rate; size_t n; struct ab_exposed seen[10]; double want, tolerance; } shares[] = {
+/* Where every batch is sure and the cause always struck before, the rate is nearly 1, and the share goes as the
+ * textbook's beta-binomial: (4 s + held) / (4 + batches with). To 0.06: the rate's prior leaves a little doubt. */
+static const struct { const char *title; double share, rate; size_t n; struct ab_exposed seen[10]; double want,
+    tolerance; } shares[] = {
 	{ "no batch at all", 0.6, 0.3, 0, { { 0, 0 } }, 0.6, 0 },
 	{ "none with the change", 0.6, 0.3, 3, { { SURE, 0 }, { 0, 0 }, { 4, 0 } }, 0.6, 0 },
-	{ "held off every time", 0.5, 0.98, 8, { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { 0, 1 }, { 0, 1 }, { 0, 1 }, { 0, 1 } }, 6 / 8.0, 0.06 },
-	{ "held off never", 0.5, 0.98, 8, { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 1 }, { SURE, 1 }, { SURE, 1 }, { SURE, 1 } }, 2 / 8.0, 1e-6 },
-	{ "three of four", 0.5, 0.98, 8, { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { 0, 1 }, { 0, 1 }, { 0, 1 }, { SURE, 1 } }, 5 / 8.0, 0.05 },
-	{ "it never struck: nothing to hold off", 0.5, 0.02, 6, { { 0, 0 }, { 0, 0 }, { 0, 0 }, { 0, 0 }, { 0, 1 }, { 0, 1 } }, 0.5, 0.01 },
+	{ "held off every time", 0.5, 0.98, 8,
+	    { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { 0, 1 }, { 0, 1 }, { 0, 1 }, { 0, 1 } }, 6 / 8.0,
+	0.06 },
+	{ "held off never", 0.5, 0.98, 8,
+	    { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 1 }, { SURE, 1 }, { SURE, 1 },
+	    { SURE, 1 } }, 2 / 8.0, 1e-6 },
+	{ "three of four", 0.5, 0.98, 8,
+	    { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { 0, 1 }, { 0, 1 }, { 0, 1 }, { SURE, 1 } },
+	5 / 8.0, 0.05 },
+	{ "it never struck: nothing to hold off", 0.5, 0.02, 6,
+	    { { 0, 0 }, { 0, 0 }, { 0, 0 }, { 0, 0 }, { 0, 1 }, { 0, 1 } }, 0.5, 0.01 },
 	{ "a doubtful batch tells little", 0.5, 0.3, 2, { { SURE, 0 }, { 1, 1 } }, 0.5, 1e-6 },
 };
 
@@ -72,7 +86,8 @@ END_TEST
 
 /* Every way, one by one: state 0 would not have struck, 1 struck, 2 held off. */
 struct way { double weight, struck, strikes, held, open; };
-static void count_ways(double s, double p, const struct ab_exposed *b, size_t n, size_t at, struct way w, double *all, double *mean, double *would, double *held, double *struck)
+static void count_ways(double s, double p, const struct ab_exposed *b, size_t n, size_t at, struct way w,
+    double *all, double *mean, double *would, double *held, double *struck)
 {
 	if (at == n) {
 		*struck += w.weight * w.struck;
@@ -117,7 +132,8 @@ START_TEST(share_by_every_way)
 }
 END_TEST
 
-/* A batch with the change in which the cause is likelier never speaks for the change; order and company do not matter. */
+/* A batch with the change in which the cause is likelier never speaks for the change; order and company do not
+ * matter. */
 START_TEST(share_properties)
 {
 	srand((unsigned)_i + 1);
@@ -160,8 +176,8 @@ static double tell(const struct ab_later *b, bool there)
 	return b->found ? 0.4 * p : 1 - 0.4 * p;
 }
 
-/* By hand, one batch and a rate of 0.5: after the verdict's batch a culprit is there 2 times in 3, else it is 1 in 2. A sure sign is
- * then 4 in 3 times likelier, and so on. */
+/* By hand, one batch and a rate of 0.5: after the verdict's batch a culprit is there 2 times in 3, else it is 1
+ * in 2. A sure sign is then 4 in 3 times likelier, and so on. */
 #define LAST(found, sign, strength, taken, leak) { found, sign, strength, taken, leak }
 static const struct { const char *title; struct ab_later b; double chance; } one[] = {
 	{ "found, nothing known", LAST(true, 1, 0.8, 0, 0), 2 / 3.0 * 0.8 * 0.4 },
@@ -183,9 +199,10 @@ START_TEST(one_later_batch)
 }
 END_TEST
 
-/* Every way the habit can have been in force, by the urn's own steps; a habit a change took away is not there. more: 1 where the
- * verdict's batch counts, as for a culprit. */
-static double count_ways_of(double p, double more, bool tasted, const struct ab_later *b, size_t n, size_t at, double hits)
+/* Every way the habit can have been in force, by the urn's own steps; a habit a change took away is not there.
+ * more: 1 where the verdict's batch counts, as for a culprit. */
+static double count_ways_of(
+    double p, double more, bool tasted, const struct ab_later *b, size_t n, size_t at, double hits)
 {
 	double rate = (2 * p + more + hits) / (2 + more + (double)at);
 
@@ -193,12 +210,14 @@ static double count_ways_of(double p, double more, bool tasted, const struct ab_
 		return 1;
 	double with = tasted ? tell(&b[at], true) : 1, without = tasted ? tell(&b[at], false) : 1;
 	return (1 - rate) * without * count_ways_of(p, more, tasted, b, n, at + 1, hits) +
-	    rate * (b[at].taken * without + (1 - b[at].taken) * b[at].sign * with) * count_ways_of(p, more, tasted, b, n, at + 1, hits + 1);
+	    rate * (b[at].taken * without + (1 - b[at].taken) * b[at].sign * with) *
+	    count_ways_of(p, more, tasted, b, n, at + 1, hits + 1);
 }
 
 static struct ab_later drawn_later(void)
 {
-	return (struct ab_later){ rand() % 2 == 0, exp(drawn(-3, 3)), drawn(0, 1), rand() % 2 ? 0 : drawn(0, 1), drawn(0, 0.1) };
+	return (struct ab_later){ rand() % 2 == 0, exp(drawn(-3, 3)), drawn(0, 1), rand() % 2 ? 0 : drawn(0, 1),
+		drawn(0, 0.1) };
 }
 
 START_TEST(verdict_by_every_way)
@@ -257,7 +276,8 @@ START_TEST(no_drift_to_see)
 			alike[i] = 5;
 			one_by_one[i] = (double)i;
 		}
-		struct ab_share_learned plain = ab_held_share(0.6, 0.4, seen, 8), same = ab_held_share_drifting(0.6, 0.4, seen, alike, 8);
+		struct ab_share_learned plain = ab_held_share(0.6, 0.4, seen, 8),
+					same = ab_held_share_drifting(0.6, 0.4, seen, alike, 8);
 		ck_assert_double_eq_tol(same.share, plain.share, 1e-12);
 		ck_assert_double_eq_tol(same.sd, plain.sd, 1e-9);
 		ck_assert_double_eq_tol(same.struck, plain.struck, 1e-12);
@@ -280,8 +300,9 @@ START_TEST(order_tells)
 		in_turns[i] = (struct ab_exposed){ i % 2 == 0 ? 1e3 : 1e-3, i % 2 == 1 };
 		place[i] = (double)i;
 	}
-	double plain = ab_held_share(0.5, 0.5, after, 12).share, then = ab_held_share_drifting(0.5, 0.5, after, place, 12).share,
-	    turns = ab_held_share_drifting(0.5, 0.5, in_turns, place, 12).share;
+	double plain = ab_held_share(0.5, 0.5, after, 12).share,
+	       then = ab_held_share_drifting(0.5, 0.5, after, place, 12).share,
+	       turns = ab_held_share_drifting(0.5, 0.5, in_turns, place, 12).share;
 	ck_assert_double_gt(then, 0.5);
 	ck_assert_double_lt(then, plain);
 	ck_assert_double_gt(turns, then);
@@ -289,8 +310,9 @@ START_TEST(order_tells)
 }
 END_TEST
 
-/* Brewers whose cause strikes ever less by itself, and whose change does nothing (or does what is said), made in the middle: the
- * mean share believed, and in how many it is believed more than was promised by 0.05. Sure batches; fixed seed. */
+/* Brewers whose cause strikes ever less by itself, and whose change does nothing (or does what is said), made in
+ * the middle: the mean share believed, and in how many it is believed more than was promised by 0.05. Sure batches;
+ * fixed seed. */
 struct taught { double plain, allowed, more_plain, more; };
 
 static struct taught teach(size_t n, double rate, double drift, double promised, double does)
@@ -309,7 +331,8 @@ static struct taught teach(size_t n, double rate, double drift, double promised,
 			seen[i] = (struct ab_exposed){ drawn(0, 1) < p ? 1e6 : 1e-6, with };
 			place[i] = (double)i;
 		}
-		double plain = ab_held_share(promised, rate, seen, n).share, allowed = ab_held_share_drifting(promised, rate, seen, place, n).share;
+		double plain = ab_held_share(promised, rate, seen, n).share,
+		       allowed = ab_held_share_drifting(promised, rate, seen, place, n).share;
 
 		t.plain += plain / ROUNDS;
 		t.allowed += allowed / ROUNDS;
@@ -327,10 +350,14 @@ START_TEST(a_drift_teaches_little)
 {
 	struct taught t = teach(drifts[_i].n, drifts[_i].rate, drifts[_i].drift, 0.5, 0);
 
-	printf("# %zu batches, drift %.2f, a change that does nothing and promised half: believed %.3f as it stands, %.3f allowed for; more than "
-	    "promised in %.3f and %.3f\n", drifts[_i].n, drifts[_i].drift, t.plain, t.allowed, t.more_plain, t.more);
+	printf(
+	    "# %zu batches, drift %.2f, a change that does nothing and promised half: believed %.3f as it "
+	    "stands, %.3f allowed for; more than "
+	    "promised in %.3f and %.3f\n",
+	    drifts[_i].n, drifts[_i].drift, t.plain, t.allowed, t.more_plain, t.more);
 	ck_assert_double_lt(t.allowed, t.plain);
-	/* not on average taught that it helps, where the drift is one that is thought of; a prior is no proof against more */
+	/* not on average taught that it helps, where the drift is one that is thought of; a prior is no proof
+	 * against more */
 	if (drifts[_i].drift <= AB_HELD_DRIFT)
 		ck_assert_double_le(t.allowed, 0.5);
 	ck_assert_double_le(t.more, t.more_plain * 2 / 3);
@@ -341,9 +368,12 @@ END_TEST
 /* Given the batches, what a change does is still learned. */
 START_TEST(what_it_does_is_learned)
 {
-	struct taught none = teach(30, 0.8, 0, 0.5, 0), all = teach(30, 0.8, 0, 0.5, 0.95), beside = teach(30, 0.9, 0.05, 0.5, 0.95);
+	struct taught none = teach(30, 0.8, 0, 0.5, 0), all = teach(30, 0.8, 0, 0.5, 0.95),
+		      beside = teach(30, 0.9, 0.05, 0.5, 0.95);
 
-	printf("# 30 batches, promised half: a change that does nothing is believed %.3f, one that does nearly all %.3f, beside a drift %.3f\n",
+	printf(
+	    "# 30 batches, promised half: a change that does nothing is believed %.3f, one that does nearly all "
+	    "%.3f, beside a drift %.3f\n",
 	    none.allowed, all.allowed, beside.allowed);
 	ck_assert_double_lt(none.allowed, 0.35);
 	ck_assert_double_gt(all.allowed, 0.65);

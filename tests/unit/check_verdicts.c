@@ -15,8 +15,8 @@
 
 enum { MANY = 40 };
 
-/* Two batches, means 10 and 20, three verdicts each with variance 4 and 6. By the textbook's analysis of variance: within (2*4 + 2*6) / 4 = 5, between
- * (3 * 50 - 5) / 3 = 145 / 3. */
+/* Two batches, means 10 and 20, three verdicts each with variance 4 and 6. By the textbook's analysis of variance:
+ * within (2*4 + 2*6) / 4 = 5, between (3 * 50 - 5) / 3 = 145 / 3. */
 START_TEST(by_hand)
 {
 	const struct ab_verdict_group groups[] = { { 3, 10, 2 }, { 0, NAN, NAN }, { 3, 20, sqrt(6) } };
@@ -29,7 +29,8 @@ START_TEST(by_hand)
 	ck_assert_double_eq_tol(v.mean, 15, 1e-9);
 	ck_assert_double_eq_tol(v.noise, sqrt(5), 1e-6);
 	ck_assert_double_eq_tol(v.between, sqrt(145 / 3.0), 1e-5);
-	/* chi-square of 4 degrees of freedom: 1.0636 and 7.7794 (NIST handbook 1.3.6.7.4); t 0.975: 2.776 (1.3.6.7.2) */
+	/* chi-square of 4 degrees of freedom: 1.0636 and 7.7794 (NIST handbook 1.3.6.7.4); t 0.975: 2.776
+	 * (1.3.6.7.2) */
 	ck_assert_double_eq_tol(v.noise_low, sqrt(20 / 7.779), 1e-3);
 	ck_assert_double_eq_tol(v.noise_high, sqrt(20 / 1.064), 1e-3);
 	ck_assert_double_eq_tol(v.tell, sqrt(10) * 2.776, sqrt(10) * 5e-4);   /* as the table is rounded */
@@ -81,8 +82,8 @@ START_TEST(unit_does_not_matter)
 }
 END_TEST
 
-/* Drawn with noise 6 and batches 4 apart: means of the estimated variances come out so (REML is nearly unbiased), and the 80 % interval of the
- * noise holds it four times in five (binomial, 400 draws: standard deviation 2 %). */
+/* Drawn with noise 6 and batches 4 apart: means of the estimated variances come out so (REML is nearly unbiased),
+ * and the 80 % interval of the noise holds it four times in five (binomial, 400 draws: standard deviation 2 %). */
 START_TEST(known_truth)
 {
 	enum { DRAWS = 400, BATCHES = 12, EACH = 3 };
@@ -132,7 +133,9 @@ static void fill(void)
 		values[i][0] = 2;
 		values[i][1] = 0.5 + 0.01 * i;
 		values[i][2] = 0.2 / M_SQRT2;
-		batches[i] = (struct ab_trend_batch){ .n_facts = i % 3 == 2 ? 0 : AB_VERDICT_FACTS, .slots = slots, .values = values[i], .us = us };
+		batches[i] = (struct ab_trend_batch){
+			.n_facts = i % 3 == 2 ? 0 : AB_VERDICT_FACTS, .slots = slots, .values = values[i], .us = us
+		};
 	}
 }
 

@@ -7,30 +7,42 @@
 
 #include "tiny.h"
 
-#define PEAR "<fault id='sulphur-egg' severity='1' source='e'><title>Rotten eggs</title><word>sulphury</word><word>wet cardboard</word>" \
+#define PEAR "<fault id='sulphur-egg' severity='1' source='e'><title>Rotten eggs</title><word>sulphury</word>" \
+	"<word>wet cardboard</word>" \
 	"<word>mould</word><word>plums</word><leak noticeable='0.02' strong='0.01' source='e'/></fault>" \
-	"<fault id='plum' severity='1' source='e'><title>Stone fruit</title><word>plummy</word><leak noticeable='0.02' strong='0.01' " \
+	"<fault id='plum' severity='1' source='e'><title>Stone fruit</title><word>plummy</word>" \
+	"<leak noticeable='0.02' strong='0.01' " \
 	"source='e'/></fault>" \
 	"<cause id='fruit' side='cold' stage='pitch'><title>Fruit</title><why>so</why><prior p='0.1' source='e'/>" \
-	"<gives fault='sulphur-egg' noticeable='0.5' strong='0.1' source='e'/><gives fault='plum' noticeable='0.5' strong='0.1' source='e'/></cause>"
+	"<gives fault='sulphur-egg' noticeable='0.5' strong='0.1' source='e'/>" \
+	"<gives fault='plum' noticeable='0.5' strong='0.1' source='e'/></cause>"
 
 static const struct { const char *word, *fault; } known[] = {
-	{ "butter", "butter" }, { "BUTTER", "butter" }, { "Buttery", "butter" }, { "too buttery", "butter" }, { "a bit  too buttery", "butter" },
-	{ "slightly-buttery", "butter" }, { "butteriness", "butter" }, { "popcorns", "butter" }, { "Green apple", "apple" },
+	{ "butter", "butter" }, { "BUTTER", "butter" }, { "Buttery", "butter" }, { "too buttery", "butter" },
+	{ "a bit  too buttery", "butter" },
+	{ "slightly-buttery", "butter" }, { "butteriness", "butter" }, { "popcorns", "butter" },
+	{ "Green apple", "apple" },
 	{ "green-apples", "apple" }, { "green_apple", "apple" }, { "cider", "apple" }, { "very cidery", "apple" },
-	{ "sulfur", "sulphur-egg" }, { "Sulfury", "sulphur-egg" }, { "sulphur egg", "sulphur-egg" }, { "rotten egg", "sulphur-egg" },
-	{ "mold", "sulphur-egg" }, { "mouldy", "sulphur-egg" }, { "a wet cardboard", "sulphur-egg" }, { "wet cardboard-like", "sulphur-egg" },
+	{ "sulfur", "sulphur-egg" }, { "Sulfury", "sulphur-egg" }, { "sulphur egg", "sulphur-egg" },
+	{ "rotten egg", "sulphur-egg" },
+	{ "mold", "sulphur-egg" }, { "mouldy", "sulphur-egg" }, { "a wet cardboard", "sulphur-egg" },
+	{ "wet cardboard-like", "sulphur-egg" },
 	{ "plums", "sulphur-egg" },   /* exact beats the bare form */
 	{ "plummy", "plum" },
-	{ "a hint of butter", "butter" }, { "strong butter", "butter" }, { "smells like butter", "butter" }, { "tastes of butter", "butter" },
-	{ "way too buttery", "butter" }, { "butter flavour", "butter" }, { "butter notes", "butter" }, { "went mouldy", "sulphur-egg" },
+	{ "a hint of butter", "butter" }, { "strong butter", "butter" }, { "smells like butter", "butter" },
+	{ "tastes of butter", "butter" },
+	{ "way too buttery", "butter" }, { "butter flavour", "butter" }, { "butter notes", "butter" },
+	{ "went mouldy", "sulphur-egg" },
 	{ "rotten eggs smell", "sulphur-egg" }, { "cider-like edge", "apple" },
 };
 
 static const struct { const char *word, *near; } unknown[] = {
-	{ "buttre", "butter" }, { "cidrey", "cidery" }, { "old wet cardboard taste", "sulphur-egg" }, { "xylophone", NULL }, { "", NULL },
+	{ "buttre", "butter" }, { "cidrey", "cidery" }, { "old wet cardboard taste", "sulphur-egg" },
+	{ "xylophone", NULL }, { "", NULL },
 	{ "a", NULL }, { "too", NULL }, { "taste", NULL }, { "a hint of", NULL }, { "no butter", "butter" },
-	{ "not buttery", "butter" }, { "little butter", "butter" }, { "butterscotchlike nonsense that goes on for a very long time and on and on and on and on and on and on", "butter" },
+	{ "not buttery", "butter" }, { "little butter", "butter" },
+	{ "butterscotchlike nonsense that goes on for a very long time and on and on and on and on and on and on",
+	    "butter" },
 };
 
 static void tear_down(void)

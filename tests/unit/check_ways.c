@@ -24,8 +24,9 @@ static void read_rules(void)
 	ab_diag_init(&diag);
 	rules_arena = ab_arena_new();
 	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
-	ck_assert_msg(ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_arena, &k, &diag) == AB_OK, "%s",
-	    diag.text);
+	ck_assert_msg(
+	    ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_arena, &k, &diag) == AB_OK,
+	    "%s", diag.text);
 }
 
 static void drop_rules(void)
@@ -36,8 +37,8 @@ static void drop_rules(void)
 /* Relative: a probability of 1e-9 is to agree in its digits as well. */
 static void agree(const char *source, const char *what, const char *id, double one, double other)
 {
-	ck_assert_msg(isnan(one) ? isnan(other) : fabs(one - other) <= 1e-12 * fmax(fabs(one), 1e-12), "%s: %s of %s: %.17g and %.17g",
-	    source, what, id, one, other);
+	ck_assert_msg(isnan(one) ? isnan(other) : fabs(one - other) <= 1e-12 * fmax(fabs(one), 1e-12),
+	    "%s: %s of %s: %.17g and %.17g", source, what, id, one, other);
 }
 
 static void compare(const struct ab_case *full, const struct ab_case *quick)
@@ -68,11 +69,14 @@ struct work { struct ab_arena *arena; struct ab_net_scratch *scratch; size_t n, 
 static enum ab_status work_both(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct work *w = ctx;
-	const struct ab_diagnose_options slow = { .reasons = true, .redraws = 16 }, fast = { .beliefs_only = true, .scratch = w->scratch };
+	const struct ab_diagnose_options slow = { .reasons = true, .redraws = 16 },
+					 fast = { .beliefs_only = true, .scratch = w->scratch };
 	struct ab_case *full = NULL, *quick = NULL;
 
-	ck_assert_msg(ab_case_work(k, batch, NULL, &slow, w->arena, &full, diag) == AB_OK, "%s: %s", batch->source, diag->text);
-	ck_assert_msg(ab_case_work(k, batch, NULL, &fast, w->arena, &quick, diag) == AB_OK, "%s: %s", batch->source, diag->text);
+	ck_assert_msg(ab_case_work(k, batch, NULL, &slow, w->arena, &full, diag) == AB_OK, "%s: %s", batch->source,
+	    diag->text);
+	ck_assert_msg(ab_case_work(k, batch, NULL, &fast, w->arena, &quick, diag) == AB_OK, "%s: %s", batch->source,
+	    diag->text);
 	compare(full, quick);
 	w->n++;
 	w->tasted += full->tasted;
@@ -98,7 +102,8 @@ START_TEST(ways_agree)
 	ck_assert_msg(glob(pattern, 0, NULL, &files) == 0, "no %s", pattern);
 	for (size_t i = 0; i < files.gl_pathc; i++) {
 		ab_diag_init(&diag);
-		ck_assert_msg(ab_journal_read_file(files.gl_pathv[i], w.arena, work_both, &w, &diag) == AB_OK, "%s", diag.text);
+		ck_assert_msg(ab_journal_read_file(files.gl_pathv[i], w.arena, work_both, &w, &diag) == AB_OK, "%s",
+		    diag.text);
 		ab_arena_reset(w.arena);
 	}
 	ck_assert_uint_ge(w.n, folders[_i].least);
@@ -172,15 +177,18 @@ START_TEST(few_as_one_by_one)
 	snprintf(pattern, sizeof pattern, "%s/%s", getenv("srcdir"), folders[_i].pattern);
 	ck_assert_msg(glob(pattern, 0, NULL, &files) == 0, "no %s", pattern);
 	for (size_t i = 0; i < files.gl_pathc; i++)
-		ck_assert_msg(ab_journal_read_file(files.gl_pathv[i], f.arena, keep, &f, &diag) == AB_OK, "%s", diag.text);
+		ck_assert_msg(
+		    ab_journal_read_file(files.gl_pathv[i], f.arena, keep, &f, &diag) == AB_OK, "%s", diag.text);
 	ck_assert_uint_ge(f.n, folders[_i].least);
 	for (size_t s = 0; s < sizeof sizes / sizeof *sizes; s++)
 		for (size_t from = 0; from < f.n; from += sizes[s]) {
 			size_t n = f.n - from < sizes[s] ? f.n - from : sizes[s];
 
-			ck_assert_int_eq(ab_case_work_few(k, f.batches + from, n, NULL, &options, work, cases, &diag), AB_OK);
+			ck_assert_int_eq(
+			    ab_case_work_few(k, f.batches + from, n, NULL, &options, work, cases, &diag), AB_OK);
 			for (size_t i = 0; i < n; i++) {
-				ck_assert_int_eq(ab_case_work(k, f.batches[from + i], NULL, &single, work, &one, &diag), AB_OK);
+				ck_assert_int_eq(
+				    ab_case_work(k, f.batches[from + i], NULL, &single, work, &one, &diag), AB_OK);
 				same_case(one, cases[i]);
 			}
 			ab_arena_reset(work);
@@ -211,11 +219,13 @@ START_TEST(first_of_few_is_told)
 	ck_assert_int_eq(ab_case_from_faults(k, one, NULL, 1, NULL, arena, &wrong, &diag), AB_OK);
 	ck_assert_int_eq(ab_case_from_faults(k, every, NULL, k->n_faults, NULL, arena, &much, &diag), AB_OK);
 	((struct ab_found *)((struct ab_tasting *)wrong->tastings.items)->found.items)->fault = "no such word";
-	ck_assert_int_eq(ab_case_work_few(k, (const struct ab_batch *[]){ fine, much, wrong }, 3, NULL, &options, arena, cases, &diag),
+	ck_assert_int_eq(ab_case_work_few(k, (const struct ab_batch *[]){ fine, much, wrong }, 3, NULL, &options,
+			     arena, cases, &diag),
 	    AB_ELIMIT);
 	ck_assert_msg(strstr(diag.text, "at most 20") != NULL, "%s", diag.text);
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_case_work_few(k, (const struct ab_batch *[]){ fine, wrong, much }, 3, NULL, &options, arena, cases, &diag),
+	ck_assert_int_eq(ab_case_work_few(k, (const struct ab_batch *[]){ fine, wrong, much }, 3, NULL, &options,
+			     arena, cases, &diag),
 	    AB_EINPUT);
 	ck_assert_msg(strstr(diag.text, "no such word") != NULL, "%s", diag.text);
 	ab_arena_free(arena);
@@ -241,12 +251,13 @@ START_TEST(few_out_of_memory)
 
 		ab_diag_init(&diag);
 		ab_alloc_fail_at(at);
-		enum ab_status st = ab_case_work_few(k, (const struct ab_batch *[]){ batches[0], batches[1] }, 2, NULL, &options, own,
-		    cases, &diag);
+		enum ab_status st = ab_case_work_few(
+		    k, (const struct ab_batch *[]){ batches[0], batches[1] }, 2, NULL, &options, own, cases, &diag);
 		ab_alloc_fail_at(-1);
 		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: %s", at, diag.text);
 		if (st == AB_OK)
-			same_bits(batches[0], "blame", cases[0]->diagnosis->blame, cases[1]->diagnosis->blame, k->n_causes);
+			same_bits(batches[0], "blame", cases[0]->diagnosis->blame, cases[1]->diagnosis->blame,
+			    k->n_causes);
 		else
 			ck_assert_ptr_nonnull(strstr(diag.text, "memory"));
 		refused += st != AB_OK;
@@ -258,7 +269,8 @@ START_TEST(few_out_of_memory)
 }
 END_TEST
 
-/* A copy whose numbers were changed speaks with the new ones once it is settled: a sure prior, and a fault that this cause no longer gives. */
+/* A copy whose numbers were changed speaks with the new ones once it is settled: a sure prior, and a fault that
+ * this cause no longer gives. */
 START_TEST(changed_numbers_count_once_settled)
 {
 	struct ab_arena *arena = ab_arena_new();
@@ -295,7 +307,8 @@ START_TEST(changed_numbers_count_once_settled)
 	ck_assert_double_eq_tol(alone[c], 0.5, 1e-12);
 	ck_assert_int_eq(ab_diagnose(&other, facts, &evidence, &options, arena, &after, &diag), AB_OK);
 	ck_assert_double_gt(before->blame[c], 0.2);
-	ck_assert_double_lt(after->blame[c], before->blame[c]);   /* though it is likelier now: what is left is what it gives that is taken for fusel */
+	ck_assert_double_lt(after->blame[c], before->blame[c]); /* though it is likelier now: what is left is what
+								   it gives that is taken for fusel */
 	ab_alone(k, facts, alone);
 	ck_assert_double_lt(alone[c], 0.45);
 	ab_arena_free(arena);

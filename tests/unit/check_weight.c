@@ -29,12 +29,18 @@ static void tear_down(void)
 /* ---- conditions ---- */
 
 static const struct { struct ab_cond cond; bool known; double value; bool holds; } conds[] = {
-	{ { 0, AB_CMP_IS, 0, 5 }, true, 0, true }, { { 0, AB_CMP_IS, 0, 5 }, true, 1, false }, { { 0, AB_CMP_IS, 0, 5 }, true, 2, true },
-	{ { 0, AB_CMP_IS, 0, 5 }, false, 0, false }, { { 0, AB_CMP_NOT, 0, 5 }, true, 1, true }, { { 0, AB_CMP_NOT, 0, 5 }, true, 2, false },
-	{ { 0, AB_CMP_NOT, 0, 5 }, false, 1, false }, { { 0, AB_CMP_UNLESS, 0, 5 }, true, 1, true }, { { 0, AB_CMP_UNLESS, 0, 5 }, true, 2, false },
-	{ { 0, AB_CMP_UNLESS, 0, 5 }, false, 2, true }, { { 0, AB_CMP_OVER, 2, 0 }, true, 2.1, true }, { { 0, AB_CMP_OVER, 2, 0 }, true, 2, false },
-	{ { 0, AB_CMP_OVER, 2, 0 }, false, 9, false }, { { 0, AB_CMP_UNDER, 2, 0 }, true, 1.9, true }, { { 0, AB_CMP_UNDER, 2, 0 }, true, 2, false },
-	{ { 0, AB_CMP_UNDER, 2, 0 }, false, 0, false }, { { 0, AB_CMP_KNOWN, 0, 0 }, true, 0, true }, { { 0, AB_CMP_KNOWN, 0, 0 }, false, 0, false },
+	{ { 0, AB_CMP_IS, 0, 5 }, true, 0, true }, { { 0, AB_CMP_IS, 0, 5 }, true, 1, false },
+	{ { 0, AB_CMP_IS, 0, 5 }, true, 2, true },
+	{ { 0, AB_CMP_IS, 0, 5 }, false, 0, false }, { { 0, AB_CMP_NOT, 0, 5 }, true, 1, true },
+	{ { 0, AB_CMP_NOT, 0, 5 }, true, 2, false },
+	{ { 0, AB_CMP_NOT, 0, 5 }, false, 1, false }, { { 0, AB_CMP_UNLESS, 0, 5 }, true, 1, true },
+	{ { 0, AB_CMP_UNLESS, 0, 5 }, true, 2, false },
+	{ { 0, AB_CMP_UNLESS, 0, 5 }, false, 2, true }, { { 0, AB_CMP_OVER, 2, 0 }, true, 2.1, true },
+	{ { 0, AB_CMP_OVER, 2, 0 }, true, 2, false },
+	{ { 0, AB_CMP_OVER, 2, 0 }, false, 9, false }, { { 0, AB_CMP_UNDER, 2, 0 }, true, 1.9, true },
+	{ { 0, AB_CMP_UNDER, 2, 0 }, true, 2, false },
+	{ { 0, AB_CMP_UNDER, 2, 0 }, false, 0, false }, { { 0, AB_CMP_KNOWN, 0, 0 }, true, 0, true },
+	{ { 0, AB_CMP_KNOWN, 0, 0 }, false, 0, false },
 	{ { 0, AB_CMP_UNKNOWN, 0, 0 }, true, 0, false }, { { 0, AB_CMP_UNKNOWN, 0, 0 }, false, 0, true },
 };
 
@@ -64,7 +70,8 @@ END_TEST
 
 /* By hand from the points -1:0.3, 1:1, 3:5, 6:15, linear in log ratio. */
 static const struct { double x, want; } curve[] = {
-	{ -20, 0.3 }, { -1, 0.3 }, { 0, 0.5477225575051661 /* sqrt 0.3 */ }, { 1, 1 }, { 2, 2.23606797749979 /* sqrt 5 */ }, { 3, 5 },
+	{ -20, 0.3 }, { -1, 0.3 }, { 0, 0.5477225575051661 /* sqrt 0.3 */ }, { 1, 1 },
+	{ 2, 2.23606797749979 /* sqrt 5 */ }, { 3, 5 },
 	{ 4, 7.211247851537042 /* 5 * 3^(1/3) */ }, { 6, 15 }, { 40, 15 },
 };
 
@@ -75,7 +82,8 @@ START_TEST(curve_points)
 }
 END_TEST
 
-/* The mean of exp(a x) over a normal x is exp(a m + a^2 u^2 / 2): the rule is nearly exact where the curve is one straight line. */
+/* The mean of exp(a x) over a normal x is exp(a m + a^2 u^2 / 2): the rule is nearly exact where the curve is one
+ * straight line. */
 START_TEST(mean_over_uncertainty)
 {
 	struct ab_sign line = { .slot = T_OVER, .group = -1, .n = 2, .x = { -40, 40 }, .log_ratio = { -20, 20 } };

@@ -84,7 +84,8 @@ static const struct { const char *text, *says; } refused[] = {
 	{ "3d", "no date" },
 	{ "+3 L", "since pitching" },
 	{ "2031-03-07\x1b[2J", "?[2J" },
-	{ "+1111111111111111111111111111111111111111111111111111111111111111111111111111111111111111111111h", "too long" },
+	{ "+1111111111111111111111111111111111111111111111111111111111111111111111111111111111111111111111h",
+	    "too long" },
 };
 
 START_TEST(refused_rows)
@@ -129,7 +130,8 @@ START_TEST(as_libc)
 		int y, m, d;
 		ck_assert_ptr_nonnull(gmtime_r(&clock, &tm));
 		ab_when_to_civil((double)t, &y, &m, &d);
-		ck_assert_msg(y == tm.tm_year + 1900 && m == tm.tm_mon + 1 && d == tm.tm_mday, "%lld: %d-%d-%d", t, y, m, d);
+		ck_assert_msg(
+		    y == tm.tm_year + 1900 && m == tm.tm_mon + 1 && d == tm.tm_mday, "%lld: %d-%d-%d", t, y, m, d);
 	}
 }
 END_TEST

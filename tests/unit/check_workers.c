@@ -1,4 +1,5 @@
-/* check_workers.c - steps shared out among threads: each once, the first error by number, and no more at once than asked
+/* check_workers.c - steps shared out among threads: each once, the first error by number, and no more at once than
+ * asked
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/workers.h"
@@ -76,7 +77,8 @@ static enum ab_status run(size_t n, size_t workers, size_t fails_from, size_t fa
 }
 
 static const struct { size_t n, workers; } rows[] = {
-	{ 0, 1 }, { 0, 4 }, { 1, 1 }, { 1, 4 }, { 3, 4 }, { 7, 2 }, { 100, 1 }, { 100, 3 }, { MOST, 0 }, { MOST, 2 }, { MOST, 4 }, { MOST, 99 },
+	{ 0, 1 }, { 0, 4 }, { 1, 1 }, { 1, 4 }, { 3, 4 }, { 7, 2 }, { 100, 1 }, { 100, 3 }, { MOST, 0 },
+	{ MOST, 2 }, { MOST, 4 }, { MOST, 99 },
 };
 
 START_TEST(each_once)
@@ -96,7 +98,8 @@ START_TEST(each_once)
 END_TEST
 
 static const struct { size_t threads, steps, want; } fors[] = {
-	{ 0, 10, 1 }, { 1, 10, 1 }, { 2, 10, 2 }, { 4, 10, 4 }, { 5, 10, 4 }, { 1000, 10, 4 }, { 4, 3, 3 }, { 4, 1, 1 }, { 4, 0, 1 }, { 0, 0, 1 },
+	{ 0, 10, 1 }, { 1, 10, 1 }, { 2, 10, 2 }, { 4, 10, 4 }, { 5, 10, 4 }, { 1000, 10, 4 }, { 4, 3, 3 },
+	{ 4, 1, 1 }, { 4, 0, 1 }, { 0, 0, 1 },
 };
 
 START_TEST(how_many)
@@ -106,7 +109,8 @@ START_TEST(how_many)
 END_TEST
 
 static const struct { size_t n, workers, from, to; } errors[] = {
-	{ 100, 1, 0, 100 }, { 100, 4, 0, 100 }, { 100, 4, 99, 100 }, { 3000, 4, 1234, 1235 }, { 3000, 4, 1234, 3000 }, { 3000, 3, 5, 9 },
+	{ 100, 1, 0, 100 }, { 100, 4, 0, 100 }, { 100, 4, 99, 100 }, { 3000, 4, 1234, 1235 },
+	{ 3000, 4, 1234, 3000 }, { 3000, 3, 5, 9 },
 	{ 3000, 2, 2999, 3000 },
 };
 
@@ -117,7 +121,8 @@ START_TEST(first_error_by_number)
 		char want[32];
 		struct ab_diag diag;
 
-		ck_assert_int_eq(run(errors[_i].n, errors[_i].workers, errors[_i].from, errors[_i].to, &diag), AB_EINPUT);
+		ck_assert_int_eq(
+		    run(errors[_i].n, errors[_i].workers, errors[_i].from, errors[_i].to, &diag), AB_EINPUT);
 		snprintf(want, sizeof want, "step %zu", errors[_i].from);
 		ck_assert_str_eq(diag.text, want);
 		ck_assert_str_eq(diag.source, "brew.xml");
@@ -139,7 +144,8 @@ static void pause_ms(long ms)
 	nanosleep(&(struct timespec){ .tv_nsec = ms * 1000000 }, NULL);
 }
 
-/* Step `first` of the two waits until the other has failed, and fails then; without a second thread it gives up after seconds. */
+/* Step `first` of the two waits until the other has failed, and fails then; without a second thread it gives up
+ * after seconds. */
 static enum ab_status one_after_the_other(void *ctx, size_t worker, size_t i, struct ab_diag *diag)
 {
 	(void)ctx, (void)worker;

@@ -28,8 +28,8 @@ static enum ab_status log_start(void *ctx, const char *ns, const char *name, con
 		return ab_fail(diag, AB_EUSAGE, "callback", line, "enough");
 	ab_str_addf(&l->s, "<%s%s%s@%ld", ns == NULL ? "" : ns, ns == NULL ? "" : ":", name, line);
 	for (size_t i = 0; i < n; i++)
-		ab_str_addf(&l->s, " %s%s%s=%s", attrs[i].ns == NULL ? "" : attrs[i].ns, attrs[i].ns == NULL ? "" : ":", attrs[i].name,
-		    attrs[i].value);
+		ab_str_addf(&l->s, " %s%s%s=%s", attrs[i].ns == NULL ? "" : attrs[i].ns,
+		    attrs[i].ns == NULL ? "" : ":", attrs[i].name, attrs[i].value);
 	ab_str_add(&l->s, ">");
 	return AB_OK;
 }
@@ -90,13 +90,15 @@ static const struct { const char *title, *xml, *events; } reads[] = {
 	{ "CDATA", "<a><![CDATA[<b>&amp;]]></a>", "<a@1><b>&amp;</a@1>" },
 	{ "comments and instructions", "<!-- x\n\n --><a><!-- -- --><?php echo\n?><b/></a>", NULL },
 	{ "lines of comments", "<!-- x\n\n --><a><!-- y\n --><?do it\n?><b/></a>", "<a@3><b@5></b@5></a@5>" },
-	{ "a tag over lines", "<a>\n\n<b\n  c='1'\n  d='2'\n/>\n<e/></a>", "<a@1>\n\n<b@3 c=1 d=2></b@6>\n<e@7></e@7></a@7>" },
+	{ "a tag over lines", "<a>\n\n<b\n  c='1'\n  d='2'\n/>\n<e/></a>",
+	    "<a@1>\n\n<b@3 c=1 d=2></b@6>\n<e@7></e@7></a@7>" },
 	{ "two tags on a line, the second long", "<a><b/><c\nd='1'/></a>", "<a@1><b@1></b@1><c@1 d=1></c@2></a@2>" },
 	{ "greater-than in a value", "<a>\n<b c='>'\n d='/>'/></a>", "<a@1>\n<b@2 c=> d=/>></b@3></a@3>" },
 	{ "CRLF", "<a>\r\n<b/>\r\n</a>\r\n", "<a@1>\n<b@2></b@2>\n</a@3>" },
 	{ "blank lines at the end", "<a/>\n\n\n", "<a@1></a@1>" },
 	{ "depth 24", "<a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a>"
-		"</a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a>", "" },
+		"</a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a></a>"
+		"</a>", "" },
 };
 
 START_TEST(read_rows)
@@ -109,24 +111,30 @@ START_TEST(read_rows)
 	}
 	ck_assert_msg(st == AB_OK, "%s: line %ld: %s", reads[_i].title, diag.line, diag.text);
 	if (reads[_i].events[0] != '\0')
-		ck_assert_msg(strcmp(ab_str_text(&events.s), reads[_i].events) == 0, "%s: %s", reads[_i].title, ab_str_text(&events.s));
+		ck_assert_msg(strcmp(ab_str_text(&events.s), reads[_i].events) == 0, "%s: %s", reads[_i].title,
+		    ab_str_text(&events.s));
 }
 END_TEST
 
 #define S(text) text, sizeof text - 1
 
-static const struct { const char *title, *xml; size_t len; enum ab_status st; long line; const char *says; } refused[] = {
+static const struct { const char *title, *xml; size_t len; enum ab_status st; long line; const char *says;
+    } refused[] = {
 	{ "nothing", S(""), AB_EINPUT, 1, "holds no element" },
 	{ "blanks", S("\n\n  "), AB_EINPUT, 0, "not well-formed" },
 	{ "one byte", S("<"), AB_EINPUT, 1, "not well-formed" },
 	{ "three bytes", S("<a>"), AB_EINPUT, 1, "not well-formed" },
 	{ "no XML", S("water, malt, hops\n"), AB_EINPUT, 1, "not well-formed" },
 	{ "DOCTYPE", S("<!DOCTYPE a>\n<a/>"), AB_EINPUT, 1, "DOCTYPE" },
-	{ "DOCTYPE after a comment", S("<!-- x -->\n<!DOCTYPE a SYSTEM 'file:///etc/passwd'><a/>"), AB_EINPUT, 2, "DOCTYPE" },
-	{ "external entity", S("<!DOCTYPE a [<!ENTITY x SYSTEM 'file:///etc/passwd'>]><a>&x;</a>"), AB_EINPUT, 1, "DOCTYPE" },
-	{ "billion laughs", S("<!DOCTYPE a [<!ENTITY x 'ha'><!ENTITY y '&x;&x;&x;&x;'><!ENTITY z '&y;&y;&y;'>]><a>&z;</a>"),
+	{ "DOCTYPE after a comment", S("<!-- x -->\n<!DOCTYPE a SYSTEM 'file:///etc/passwd'><a/>"), AB_EINPUT, 2,
+	    "DOCTYPE" },
+	{ "external entity", S("<!DOCTYPE a [<!ENTITY x SYSTEM 'file:///etc/passwd'>]><a>&x;</a>"), AB_EINPUT, 1,
+	    "DOCTYPE" },
+	{ "billion laughs",
+	    S("<!DOCTYPE a [<!ENTITY x 'ha'><!ENTITY y '&x;&x;&x;&x;'><!ENTITY z '&y;&y;&y;'>]><a>&z;</a>"),
 		AB_EINPUT, 1, "DOCTYPE" },
-	{ "parameter entity", S("<!DOCTYPE a [<!ENTITY % p SYSTEM 'http://localhost/x'> %p;]><a/>"), AB_EINPUT, 1, "DOCTYPE" },
+	{ "parameter entity", S("<!DOCTYPE a [<!ENTITY % p SYSTEM 'http://localhost/x'> %p;]><a/>"), AB_EINPUT, 1,
+	    "DOCTYPE" },
 	{ "DOCTYPE without end", S("<!DOCTYPE a ["), AB_EINPUT, 1, "" },
 	{ "undefined entity", S("<a>\n&x;</a>"), AB_EINPUT, 2, "Entity 'x'" },
 	{ "undefined entity in a value", S("<a b='&x;'/>"), AB_EINPUT, 1, "Entity 'x'" },
@@ -135,7 +143,8 @@ static const struct { const char *title, *xml; size_t len; enum ab_status st; lo
 	{ "two roots", S("<a/>\n<b/>"), AB_EINPUT, 2, "not well-formed" },
 	{ "text after the root", S("<a/>\nx"), AB_EINPUT, 2, "not well-formed" },
 	{ "an attribute twice", S("<a b='1' b='2'/>"), AB_EINPUT, 1, "redefined" },
-	{ "an attribute twice by namespace", S("<a xmlns:p='u' xmlns:q='u' p:b='1' q:b='2'/>"), AB_EINPUT, 1, "redefined" },
+	{ "an attribute twice by namespace", S("<a xmlns:p='u' xmlns:q='u' p:b='1' q:b='2'/>"), AB_EINPUT, 1,
+	    "redefined" },
 	{ "prefix without namespace", S("<p:a/>"), AB_EINPUT, 1, "not defined" },
 	{ "raw < in a value", S("<a b='<'/>"), AB_EINPUT, 1, "not well-formed" },
 	{ "no quotes", S("<a b=1/>"), AB_EINPUT, 1, "not well-formed" },
@@ -151,13 +160,16 @@ static const struct { const char *title, *xml; size_t len; enum ab_status st; lo
 	{ "Latin-1", S("<?xml version='1.0' encoding='ISO-8859-1'?><a>\xe9</a>"), AB_EINPUT, 1, "\"ISO-8859-1\"" },
 	{ "Windows", S("<?xml version='1.0' encoding='windows-1252'?><a/>"), AB_EINPUT, 1, "UTF-8" },
 	{ "UTF-7", S("<?xml version='1.0' encoding='UTF-7'?><a/>"), AB_EINPUT, 1, "UTF-8" },
-	{ "unknown encoding", S("<?xml version='1.0' encoding='klingon'?><a/>"), AB_EINPUT, 1, "unknown character encoding" },
-	{ "UTF-16 declared, UTF-8 given", S("<?xml version='1.0' encoding='UTF-16'?><a/>"), AB_EINPUT, 1, "not well-formed" },
+	{ "unknown encoding", S("<?xml version='1.0' encoding='klingon'?><a/>"), AB_EINPUT, 1,
+	    "unknown character encoding" },
+	{ "UTF-16 declared, UTF-8 given", S("<?xml version='1.0' encoding='UTF-16'?><a/>"), AB_EINPUT, 1,
+	    "not well-formed" },
 	{ "8-bit byte in ASCII", S("<?xml version='1.0' encoding='US-ASCII'?><a>\xe9</a>"), AB_EINPUT, 1, "" },
 	{ "UTF-32", S("\0\0\0<\0\0\0a\0\0\0/\0\0\0>"), AB_EINPUT, 1, "neither UTF-8" },
 	{ "EBCDIC", S("\x4c\x6f\xa7\x94\x93\x40"), AB_EINPUT, 1, "neither UTF-8" },
 	{ "XML 9", S("<?xml version='9'?><a/>"), AB_EINPUT, 1, "not well-formed" },
-	{ "depth 25", S("<a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a>\n<a>"), AB_ELIMIT, 2, "24 deep" },
+	{ "depth 25", S("<a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a><a>\n<a>"), AB_ELIMIT,
+	    2, "24 deep" },
 	{ "escape in a message", S("<a b='1'><\xc2\x9b/></a>"), AB_EINPUT, 1, "not well-formed" },
 };
 
@@ -166,7 +178,8 @@ START_TEST(refused_rows)
 	enum ab_status st = read_text(refused[_i].xml, refused[_i].len, 0);
 	ck_assert_msg(st == refused[_i].st, "%s: %s: %s", refused[_i].title, ab_status_name(st), diag.text);
 	ck_assert_msg(diag.status == st, "%s", refused[_i].title);
-	ck_assert_msg(refused[_i].line == 0 || diag.line == refused[_i].line, "%s: line %ld: %s", refused[_i].title, diag.line, diag.text);
+	ck_assert_msg(refused[_i].line == 0 || diag.line == refused[_i].line, "%s: line %ld: %s", refused[_i].title,
+	    diag.line, diag.text);
 	ck_assert_msg(strcmp(diag.source, "t.xml") == 0, "%s", refused[_i].title);
 	ck_assert_msg(strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].title, diag.text);
 	ck_assert_msg(strchr(diag.text, '\n') == NULL && diag.text[0] != '\0', "%s: %s", refused[_i].title, diag.text);
@@ -177,7 +190,8 @@ START_TEST(refused_rows)
 END_TEST
 
 static const struct { const char *title; int bom, little; } wide[] = {
-	{ "UTF-16BE with mark", 1, 0 }, { "UTF-16LE with mark", 1, 1 }, { "UTF-16LE, declared", 0, 1 }, { "UTF-16BE, declared", 0, 0 },
+	{ "UTF-16BE with mark", 1, 0 }, { "UTF-16LE with mark", 1, 1 }, { "UTF-16LE, declared", 0, 1 },
+	{ "UTF-16BE, declared", 0, 0 },
 };
 
 START_TEST(wide_rows)
@@ -191,7 +205,8 @@ START_TEST(wide_rows)
 		data[n++] = (char)(wide[_i].little ? c >> 8 : c & 0xFF);
 	}
 	ck_assert_msg(read_text(data, n, 0) == AB_OK, "%s: %s", wide[_i].title, diag.text);
-	ck_assert_msg(strcmp(ab_str_text(&events.s), "<a@2 b=19.5 C>ale</a@3>") == 0, "%s: %s", wide[_i].title, ab_str_text(&events.s));
+	ck_assert_msg(strcmp(ab_str_text(&events.s), "<a@2 b=19.5 C>ale</a@3>") == 0, "%s: %s", wide[_i].title,
+	    ab_str_text(&events.s));
 }
 END_TEST
 
@@ -209,7 +224,8 @@ static char *many(const char *head, const char *piece, size_t n, const char *tai
 	return text;
 }
 
-static const struct { const char *title, *head, *piece, *tail; size_t n; enum ab_status st; const char *says; } sizes[] = {
+static const struct { const char *title, *head, *piece, *tail; size_t n; enum ab_status st; const char *says;
+    } sizes[] = {
 	{ "value at its limit", "<a b='", "x", "'/>", AB_XML_VALUE, AB_OK, "" },
 	{ "value beyond", "<a b='", "x", "'/>", AB_XML_VALUE + 1, AB_ELIMIT, "b of <a> holds 8193 bytes" },
 	{ "huge value", "<a b='", "x", "'/>", 20000000, AB_ELIMIT, "longer than" },
@@ -305,14 +321,17 @@ START_TEST(byte_by_byte)
 		struct ab_source source = { .name = "pipe", .fd = p[0] };
 		ab_str_clear(&events.s);
 		ab_diag_init(&diag);
-		ck_assert_msg(ab_xml_read(&source, 0, &logger, &events, &diag) == AB_OK, "%s: %s", reads[r].title, diag.text);
-		ck_assert_msg(strcmp(ab_str_text(&events.s), reads[r].events) == 0, "%s: %s", reads[r].title, ab_str_text(&events.s));
+		ck_assert_msg(
+		    ab_xml_read(&source, 0, &logger, &events, &diag) == AB_OK, "%s: %s", reads[r].title, diag.text);
+		ck_assert_msg(strcmp(ab_str_text(&events.s), reads[r].events) == 0, "%s: %s", reads[r].title,
+		    ab_str_text(&events.s));
 		close(p[0]);
 	}
 }
 END_TEST
 
-/* Large enough for several chunks, with the seam in every kind of place: names, lines and values must come out whole. */
+/* Large enough for several chunks, with the seam in every kind of place: names, lines and values must come out
+ * whole. */
 START_TEST(seams)
 {
 	for (size_t shift = 0; shift < 64; shift++) {
@@ -328,7 +347,8 @@ START_TEST(seams)
 		s += 5 + shift;
 		for (int i = 0; i < 4000; i++) {
 			char want[80];
-			int n = snprintf(want, sizeof want, "<row@%d n=%d & more>t\xc3\xa9xt</row@%d>\n", 2 * i + 1, i, 2 * i + 2);
+			int n = snprintf(want, sizeof want, "<row@%d n=%d & more>t\xc3\xa9xt</row@%d>\n", 2 * i + 1,
+			    i, 2 * i + 2);
 			if (strncmp(s, want, (size_t)n) != 0)
 				ck_abort_msg("shift %zu, row %d: %.60s", shift, i, s);
 			s += n;

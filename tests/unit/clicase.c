@@ -16,7 +16,8 @@ void cc_begin(struct cli *cli, const struct command *command)
 {
 	*cli = (struct cli){ .command = command, .arena = ab_arena_new() };
 	struct options *o = &cli->o;
-	o->last = o->budget = o->minutes = o->away = o->horizon = o->running = o->changes = o->redraws = o->seed = o->width = (double)NAN;
+	o->last = o->budget = o->minutes = o->away = o->horizon = o->running = o->changes = o->redraws = o->seed =
+	    o->width = (double)NAN;
 	ab_diag_init(&cli->diag);
 	ck_assert_ptr_nonnull(cli->arena);
 }

@@ -13,7 +13,8 @@ void cc_end(struct cli *cli);
 /* What f writes to standard output; fails the test unless f ends with AB_OK. The caller frees it. */
 char *cc_written(enum ab_status (*f)(struct cli *cli), struct cli *cli);
 
-/* A folder for this test alone, with a slash at its end; cc_put writes a file into it and returns its path, which lives as long as the test's arena. */
+/* A folder for this test alone, with a slash at its end; cc_put writes a file into it and returns its path, which
+ * lives as long as the test's arena. */
 const char *cc_folder(struct cli *cli);
 const char *cc_put(struct cli *cli, const char *folder, const char *name, const char *text);
 

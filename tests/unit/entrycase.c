@@ -11,8 +11,10 @@
 
 struct entry_case ec;
 const struct ab_alias ec_malts[] = {
-	{ "2-row", "pale", ab_words_malt }, { "two-row", "pale", ab_words_malt }, { "maris otter", "pale", ab_words_malt }, { "pale ale malt", "pale", ab_words_malt },
-	{ "caramel", "crystal", ab_words_malt }, { "chocolate malt", "roasted", ab_words_malt }, { "flaked barley", "adjunct", ab_words_malt },
+	{ "2-row", "pale", ab_words_malt }, { "two-row", "pale", ab_words_malt },
+	{ "maris otter", "pale", ab_words_malt }, { "pale ale malt", "pale", ab_words_malt },
+	{ "caramel", "crystal", ab_words_malt }, { "chocolate malt", "roasted", ab_words_malt },
+	{ "flaked barley", "adjunct", ab_words_malt },
 	{ "biscuit malt", "other", ab_words_malt }, { "aromatic", "other", ab_words_malt },
 };
 const size_t ec_n_malts = sizeof ec_malts / sizeof *ec_malts;
@@ -42,7 +44,10 @@ const char *ec_word(void *ctx, const char *attr, const char *said)
 const char *ec_choice(void *ctx, const char *attr, size_t i)
 {
 	(void)ctx;
-	return i > 0 ? NULL : strcmp(attr, "class") == 0 ? "clean-ale" : strcmp(attr, "kind") == 0 ? "hydrometer-in-water" : NULL;
+	return i > 0                     ? NULL
+	    : strcmp(attr, "class") == 0 ? "clean-ale"
+	    : strcmp(attr, "kind") == 0  ? "hydrometer-in-water"
+					 : NULL;
 }
 
 struct ab_when ec_when(const char *text)
@@ -58,7 +63,8 @@ enum ab_status ec_say(char units, const char *words, const char *now_text, const
 {
 	const struct ab_when now = ec_when(now_text), pitched = ec_when(pitched_text);
 	const struct ab_entry_help help = { .units = units == 'm' ? 1 : units == 'u' ? 2 : 0, .now = &now,
-		.pitched = pitched_text != NULL ? &pitched : NULL, .word = ec_word, .choice = ec_choice, .doubt = &ec.doubt, .words = ec_malts,
+		.pitched = pitched_text != NULL ? &pitched : NULL, .word = ec_word, .choice = ec_choice,
+		.doubt = &ec.doubt, .words = ec_malts,
 		.n_words = ec_n_malts, .last_sg = 1.020 };
 
 	ab_diag_init(&ec.diag);
@@ -88,11 +94,14 @@ static void one_reads(const struct ab_entry *e, const char *words)
 	struct ab_batch *batch = NULL;
 	char text[2000];
 
-	snprintf(text, sizeof text, "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-01\">%s%s%s</batch>",
-	    e->inside != NULL ? "<recipe>" : "", strcmp(e->name, "batch") == 0 ? "" : e->element, e->inside != NULL ? "</recipe>" : "");
+	snprintf(text, sizeof text,
+	    "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-01\">%s%s%s</batch>",
+	    e->inside != NULL ? "<recipe>" : "", strcmp(e->name, "batch") == 0 ? "" : e->element,
+	    e->inside != NULL ? "</recipe>" : "");
 	ab_diag_init(&ec.diag);
-	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, ec.arena, keep, &batch, &ec.diag) == AB_OK, "%s: %s", words,
-	    ec.diag.text);
+	ck_assert_msg(
+	    ab_journal_read_memory(text, strlen(text), "t", NULL, ec.arena, keep, &batch, &ec.diag) == AB_OK,
+	    "%s: %s", words, ec.diag.text);
 }
 
 void ec_reads(const char *words)

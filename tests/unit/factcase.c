@@ -48,9 +48,12 @@ static const struct ab_freshness_norm freshness[] = {
 
 const struct ab_norms fact_norms = { yeasts, 3, sanitisers, 4, bottles, 2, freshness, 9, NULL, 0,
 	{ [AB_NUM_STILL_D] = 2.6, [AB_NUM_SLOW_STILL_D] = 14, [AB_NUM_HANGS_POINTS] = 3, [AB_NUM_HUNG_STILL_D] = 14,
-	[AB_NUM_PILSNER_SHARE] = 0.85, [AB_NUM_PILSNER_SHARE_U] = 0.1, [AB_NUM_ROASTED_SHARE] = 0.07, [AB_NUM_ROASTED_SHARE_U] = 0.03,
-	[AB_NUM_SMOKED_SHARE] = 0.3, [AB_NUM_SMOKED_SHARE_U] = 0.2, [AB_NUM_SUGAR_SHARE] = 0.1, [AB_NUM_SUGAR_SHARE_U] = 0.06,
-	[AB_NUM_EXTRACT_SHARE] = 0.9, [AB_NUM_EXTRACT_SHARE_U] = 0.1, [AB_NUM_BESIDE_SHARE] = 0.85, [AB_NUM_BESIDE_SHARE_U] = 0.1 },
+	[AB_NUM_PILSNER_SHARE] = 0.85, [AB_NUM_PILSNER_SHARE_U] = 0.1, [AB_NUM_ROASTED_SHARE] = 0.07,
+	[AB_NUM_ROASTED_SHARE_U] = 0.03,
+	[AB_NUM_SMOKED_SHARE] = 0.3, [AB_NUM_SMOKED_SHARE_U] = 0.2, [AB_NUM_SUGAR_SHARE] = 0.1,
+	[AB_NUM_SUGAR_SHARE_U] = 0.06,
+	[AB_NUM_EXTRACT_SHARE] = 0.9, [AB_NUM_EXTRACT_SHARE_U] = 0.1, [AB_NUM_BESIDE_SHARE] = 0.85,
+	[AB_NUM_BESIDE_SHARE_U] = 0.1 },
 	fault_of, NULL };
 
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)

@@ -9,8 +9,9 @@
 #include <check.h>
 #include <afterboil/facts.h>
 
-/* What stands inside <batch> (brewed 2031-03-01, pitched at 18:00 that day unless it says <pitch>), and what is expected of one
- * fact. Text that does not begin with an element stands among the attributes of <batch> or <brewery>. */
+/* What stands inside <batch> (brewed 2031-03-01, pitched at 18:00 that day unless it says <pitch>), and what is
+ * expected of one fact. Text that does not begin with an element stands among the attributes of <batch> or
+ * <brewery>. */
 struct fact_row {
 	const char *title, *journal, *fact;
 	double want, within;         /* AB_SILENT: unknown */

@@ -13,7 +13,14 @@
 #include <unistd.h>
 
 /* What was there before a write, a truncation or a deletion that may not have reached the disk. */
-struct unsynced { char *path; void *old; sqlite3_int64 offset, old_size; size_t n; bool deleted; struct unsynced *next; };
+struct unsynced {
+	char *path;
+	void *old;
+	sqlite3_int64 offset, old_size;
+	size_t n;
+	bool deleted;
+	struct unsynced *next;
+};
 
 struct file { sqlite3_file base; char *path; sqlite3_file *real; };
 

@@ -17,8 +17,8 @@ enum fault_kind { FAULT_OPEN = 1, FAULT_READ = 2, FAULT_WRITE = 4, FAULT_SYNC = 
 void fault_install(void);
 const char *fault_real(void);
 
-/* From now on the at-th call (from 0) of these kinds fails with this SQLite code; a failing write writes its first half.
- * onward: and all of them after it. */
+/* From now on the at-th call (from 0) of these kinds fails with this SQLite code; a failing write writes its first
+ * half. onward: and all of them after it. */
 void fault_arm(unsigned kinds, long at, int code, bool onward);
 /* Nothing fails any more; tells whether something did. */
 bool fault_disarm(void);

@@ -9,8 +9,8 @@
 #include "advice/advising.h"
 #include "advicecase.h"
 
-/* All steps up to the order of buying, on these rules, with the brewery's cases, profile and options (family is not looked at).
- * In the brewery's arena; inside_close drops the rest. Fails the test when a step fails. */
+/* All steps up to the order of buying, on these rules, with the brewery's cases, profile and options (family is not
+ * looked at). In the brewery's arena; inside_close drops the rest. Fails the test when a step fails. */
 void inside_open(struct advising *a, struct brewery *b, const struct ab_knowledge *k);
 void inside_close(struct advising *a);
 

@@ -79,7 +79,9 @@ make_table(struct plan_case *c, int cause, unsigned long long *seed)
 				left *= 1 - alone[k];
 			}
 		/* the best of them does the work; only all together do it; whatever the dice say */
-		share[set] = way == 0 ? most : way == 1 ? (set + 1 == (size_t)1 << n ? 1 - left : 0.1 * most) : plan_case_random(seed);
+		share[set] = way == 0 ? most
+		    : way == 1        ? (set + 1 == (size_t)1 << n ? 1 - left : 0.1 * most)
+				      : plan_case_random(seed);
 	}
 	c->joints[p->n_joints++] = (struct ab_joint){ cause, n, c->joint_changes[at], share };
 }

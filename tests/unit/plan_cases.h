@@ -18,7 +18,8 @@ struct plan_shape {
 	bool proportional;      /* cost close to benefit: hard */
 	bool linear;            /* each cause touched by one change at most */
 	bool coarse;            /* loads and shares in steps, so that many plans tie */
-	bool tables;            /* every other cause told set by set: some sets overlap, some help each other, some are anything */
+	bool tables; /* every other cause told set by set: some sets overlap, some help each other, some are
+			anything */
 };
 
 /* Owns every array the problem points to. */

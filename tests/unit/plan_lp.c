@@ -1,7 +1,7 @@
 /* plan_lp.c - a linear planning problem written for MILP solvers, and our own answer to it
  *
- * plan_lp SEED FILE writes the problem in CPLEX LP format and prints what our best plan removes, or "infeasible". Linear: each
- * cause is touched by at most one change, so the objective is a sum over the changes.
+ * plan_lp SEED FILE writes the problem in CPLEX LP format and prints what our best plan removes, or "infeasible".
+ * Linear: each cause is touched by at most one change, so the objective is a sum over the changes.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/plan.h>
@@ -72,7 +72,8 @@ static struct plan_shape
 shape_of(int seed)
 {
 	return (struct plan_shape){ .changes = 10 + seed % 5 * 10, .causes = 200, .touches = 3, .budgets = 1 + seed % 4,
-	    .tight = 0.1 + 0.1 * (seed % 6), .needs = seed % 2 == 1, .shared_needs = seed % 5 == 2, .groups = seed % 3 == 1,
+	    .tight = 0.1 + 0.1 * (seed % 6), .needs = seed % 2 == 1, .shared_needs = seed % 5 == 2,
+	    .groups = seed % 3 == 1,
 	    .savings = seed % 4 >= 2, .overdrawn = seed % 8 == 7, .linear = true };
 }
 

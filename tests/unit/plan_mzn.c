@@ -1,7 +1,9 @@
-/* plan_mzn.c - a planning problem with diminishing returns within a cause as a MiniZinc model, and our own answer to it
+/* plan_mzn.c - a planning problem with diminishing returns within a cause as a MiniZinc model, and our own answer
+ * to it
  *
- * plan_mzn SEED FILE writes the model and prints what our best plan removes ("infeasible" if none), and how far rounding may part the two:
- * the model counts in whole millionths, and what is left of each cause is rounded once in each of two plans.
+ * plan_mzn SEED FILE writes the model and prints what our best plan removes ("infeasible" if none), and how far
+ * rounding may part the two: the model counts in whole millionths, and what is left of each cause is rounded once
+ * in each of two plans.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/plan.h>
@@ -21,7 +23,8 @@ whole(double x)
 	return lround(x * SCALE);
 }
 
-/* What is left of each cause under every set of what touches it, multiplied out here: left = load x product of 1 - share. */
+/* What is left of each cause under every set of what touches it, multiplied out here: left = load x product of 1 -
+ * share. */
 static void
 write_cause(const struct ab_problem *p, size_t i, FILE *out)
 {
@@ -98,8 +101,14 @@ main(int argc, char **argv)
 		return 2;
 	}
 	seed = atoi(argv[1]);
-	shape = (struct plan_shape){ .changes = 8 + seed % 4, .causes = 5, .touches = 3, .budgets = 1 + seed % 2, .tight = 0.2 + 0.1 * (seed % 5),
-	    .needs = seed % 2 == 1, .groups = seed % 3 == 1, .savings = seed % 4 >= 2 };
+	shape = (struct plan_shape){ .changes = 8 + seed % 4,
+		.causes = 5,
+		.touches = 3,
+		.budgets = 1 + seed % 2,
+		.tight = 0.2 + 0.1 * (seed % 5),
+		.needs = seed % 2 == 1,
+		.groups = seed % 3 == 1,
+		.savings = seed % 4 >= 2 };
 	plan_case_make(&drawn, &shape, (unsigned long long)seed);
 	write_model(&drawn.problem, out);
 	if (fclose(out) != 0)

@@ -1,7 +1,9 @@
-/* print_models.c - gravity curves fitted to invented readings, or beer temperatures solved, for other programs to do again
+/* print_models.c - gravity curves fitted to invented readings, or beer temperatures solved, for other programs to
+ * do again
  *
- * "curve": a line "set N point H P U", "set N known 0|1 P U" (original, final) for each measurement, then "set N fit Pi Pe B M chi2" and "set N cov" with
- * sixteen numbers. "heat": "run N C KJ B M UA START ROOM AMPLITUDE" (the room swings by a triangle over 24 h), then "run N step S at H T".
+ * "curve": a line "set N point H P U", "set N known 0|1 P U" (original, final) for each measurement, then "set N
+ * fit Pi Pe B M chi2" and "set N cov" with sixteen numbers. "heat": "run N C KJ B M UA START ROOM AMPLITUDE" (the
+ * room swings by a triangle over 24 h), then "run N step S at H T".
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdio.h>
@@ -13,7 +15,8 @@
 enum { POINTS = 10, SETS = 9, HOURS = 240 };
 
 /* What the readings come from: the curve, their hours, how far they stray (deg P), and what is known besides. */
-static const struct { double param[4], h[POINTS]; size_t n; double stray, u; struct ab_curve_known known[2]; } sets[SETS] = {
+static const struct { double param[4], h[POINTS]; size_t n; double stray, u; struct ab_curve_known known[2];
+    } sets[SETS] = {
 	{ { 12, 2.5, 0.1, 36 }, { 0, 24, 36, 48, 72, 96, 168 }, 7, 0.15, 0.13, { { 0 }, { 0 } } },
 	{ { 12, 2.5, 0.1, 36 }, { 0, 24, 36, 48, 72, 96, 168 }, 7, 0.02, 0.13, { { 0 }, { 0 } } },
 	{ { 11, 2.8, 0.035, 110 }, { 2, 48, 80, 120, 160, 200, 260, 330 }, 8, 0.1, 0.13, { { 0 }, { 0 } } },
@@ -35,8 +38,8 @@ static bool print_curve(size_t s)
 
 	memcpy(from.param, sets[s].param, sizeof from.param);
 	for (size_t i = 0; i < sets[s].n; i++) {
-		at[i] = (struct ab_curve_point){ sets[s].h[i], ab_curve_at(&from, sets[s].h[i]) + sets[s].stray * strays[(i + s) % POINTS],
-			sets[s].u };
+		at[i] = (struct ab_curve_point){ sets[s].h[i],
+			ab_curve_at(&from, sets[s].h[i]) + sets[s].stray * strays[(i + s) % POINTS], sets[s].u };
 		printf("set %d point %.17g %.17g %.17g\n", (int)s, at[i].h, at[i].p, at[i].u);
 	}
 	for (int k = 0; k < 2; k++)
@@ -44,7 +47,8 @@ static bool print_curve(size_t s)
 			printf("set %d known %d %.17g %.17g\n", (int)s, k, sets[s].known[k].p, sets[s].known[k].u);
 	if (ab_curve_fit(at, sets[s].n, sets[s].known[0], sets[s].known[1], &c) != AB_CURVE_FITTED)
 		return false;
-	printf("set %d fit %.12g %.12g %.12g %.12g %.12g\n", (int)s, c.param[0], c.param[1], c.param[2], c.param[3], c.chi2);
+	printf("set %d fit %.12g %.12g %.12g %.12g %.12g\n", (int)s, c.param[0], c.param[1], c.param[2], c.param[3],
+	    c.chi2);
 	printf("set %d cov", (int)s);
 	for (int i = 0; i < 16; i++)
 		printf(" %.12g", c.cov[i / 4][i % 4]);
@@ -53,22 +57,25 @@ static bool print_curve(size_t s)
 }
 
 static const struct { double c, kj, b, m, ua, start, room, swing; } brews[] = {
-	{ 83.6, 973.8, 0.10, 36, 2.5, 20, 20, 0 }, { 83.6, 973.8, 0.20, 36, 12, 20, 20, 0 }, { 83.6, 973.8, 0.12, 30, 1.25, 26, 20, 0 },
-	{ 83.6, 973.8, 0.035, 103, 2.5, 9, 10, 2 }, { 160, 2100, 0.15, 24, 4, 18, 21, 4 }, { 42, 400, 0.10, 40, 1.6, 20, 19, 5 },
+	{ 83.6, 973.8, 0.10, 36, 2.5, 20, 20, 0 }, { 83.6, 973.8, 0.20, 36, 12, 20, 20, 0 },
+	{ 83.6, 973.8, 0.12, 30, 1.25, 26, 20, 0 },
+	{ 83.6, 973.8, 0.035, 103, 2.5, 9, 10, 2 }, { 160, 2100, 0.15, 24, 4, 18, 21, 4 },
+	{ 42, 400, 0.10, 40, 1.6, 20, 19, 5 },
 };
 
 static void print_heat(int r)
 {
 	enum { CORNERS = HOURS / 12 + 1 };
 	double h[CORNERS], room[CORNERS], c[10 * HOURS];
-	struct ab_heat_in in = { brews[r].c, brews[r].kj, brews[r].b, brews[r].m, brews[r].ua, brews[r].start, h, room, CORNERS };
+	struct ab_heat_in in = { brews[r].c, brews[r].kj, brews[r].b, brews[r].m, brews[r].ua, brews[r].start, h,
+		room, CORNERS };
 
 	for (int i = 0; i < CORNERS; i++) {
 		h[i] = 12 * i;
 		room[i] = brews[r].room + (i % 2 == 0 ? 1 : -1) * brews[r].swing / 2;
 	}
-	printf("run %d %g %g %g %g %g %g %g %g\n", r, brews[r].c, brews[r].kj, brews[r].b, brews[r].m, brews[r].ua, brews[r].start,
-	    brews[r].room, brews[r].swing);
+	printf("run %d %g %g %g %g %g %g %g %g\n", r, brews[r].c, brews[r].kj, brews[r].b, brews[r].m, brews[r].ua,
+	    brews[r].start, brews[r].room, brews[r].swing);
 	for (int per_hour = 1; per_hour <= 10; per_hour += 9) {
 		ab_heat_trace(&in, 1.0 / per_hour, (size_t)(per_hour * HOURS), c);
 		for (int k = 6; k < HOURS; k += 6)

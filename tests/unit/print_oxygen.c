@@ -1,4 +1,5 @@
-/* print_oxygen.c - what saturation.c makes of temperatures and altitudes, for tests/handbook/saturation.t to compare with other programs
+/* print_oxygen.c - what saturation.c makes of temperatures and altitudes, for tests/handbook/saturation.t to
+ * compare with other programs
  *
  * Lines: "o2 TEMP_C MG_L" at 1 atm, and "atm ALTITUDE_M ATM".
  *

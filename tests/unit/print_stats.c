@@ -1,11 +1,15 @@
-/* print_stats.c - what the statistics of trend say to questions on standard input, for comparison with another program
+/* print_stats.c - what the statistics of trend say to questions on standard input, for comparison with another
+ * program
  *
- * A question a line: "means FLOOR NA a.. b..", "shares WITH_A NA WITH_B NB", "beta A1 A2 B1 B2", "fisher A B C D", "least WITH BAD N", "slope y..",
- * "thread N FACTORS load.. value.." (values are numbers, N a factor; "drawn" the same), "given N a.. b.. use..", "panel TEST RIGHT N", "enough TEST N LEVEL..", "power TEST N LEVEL SHARE",
- * "learn PRIOR SD DATA SD", "standard FLOOR CLIP x.." (CLIP 0 = none), "shift x.." (place of the first value of each new level), "ewma CENTRE SD WEIGHT WIDTH x..", "cusum TARGET SLACK x..", "runs 1 WEIGHT WIDTH SHIFT SELF RUNS" (mean run length and its
- * error, of an EWMA; "runs 0 SLACK LIMIT SHIFT SELF RUNS" of a CUSUM; SELF values before the shift, self-starting, or 0),
- * "more", "held", "next" and "blamed" as said at each,
- * "tasters TEST LEVEL SHARE POWER" (TEST 0 triangle, 1 duo-trio, 2 pair, 3 preference). What stands after '=' is passed over. Prints the question, '=' and the answers.
+ * A question a line: "means FLOOR NA a.. b..", "shares WITH_A NA WITH_B NB", "beta A1 A2 B1 B2", "fisher A B C D",
+ * "least WITH BAD N", "slope y..", "thread N FACTORS load.. value.." (values are numbers, N a factor; "drawn" the
+ * same), "given N a.. b.. use..", "panel TEST RIGHT N", "enough TEST N LEVEL..", "power TEST N LEVEL SHARE", "learn
+ * PRIOR SD DATA SD", "standard FLOOR CLIP x.." (CLIP 0 = none), "shift x.." (place of the first value of each new
+ * level), "ewma CENTRE SD WEIGHT WIDTH x..", "cusum TARGET SLACK x..", "runs 1 WEIGHT WIDTH SHIFT SELF RUNS" (mean
+ * run length and its error, of an EWMA; "runs 0 SLACK LIMIT SHIFT SELF RUNS" of a CUSUM; SELF values before the
+ * shift, self-starting, or 0), "more", "held", "next" and "blamed" as said at each, "tasters TEST LEVEL SHARE
+ * POWER" (TEST 0 triangle, 1 duo-trio, 2 pair, 3 preference). What stands after '=' is passed over. Prints the
+ * question, '=' and the answers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -40,7 +44,8 @@ static void allow(const double *x, size_t n)
 	size_t m = (size_t)x[1];
 
 	for (size_t i = 0; i < m && 2 + m + i < n; i++)
-		rows[i] = (struct stats_row){ x[2 + m + i] > 1 ? "b" : "a", x[2 + i], (double)i, (double)i >= x[0], false };
+		rows[i] = (struct stats_row){ x[2 + m + i] > 1 ? "b" : "a", x[2 + i], (double)i, (double)i >= x[0],
+			false };
 	stats_allowing(rows, m, 0, &a);
 	printf(" %.15g %.15g %.15g %.15g", a.lighter, a.p_better, a.low, a.high);
 }
@@ -93,8 +98,12 @@ static void thread(const double *x, size_t n)
 	(void)n;
 	ab_diag_init(&diag);
 	for (size_t i = 0; i < n_batches; i++) {
-		batches[i] = (struct ab_trend_batch){ .tasted = true, .load = loads[i], .load_low = NAN, .load_high = NAN,
-			.factors = &factors[i * n_factors], .n_factors = n_factors };
+		batches[i] = (struct ab_trend_batch){ .tasted = true,
+			.load = loads[i],
+			.load_low = NAN,
+			.load_high = NAN,
+			.factors = &factors[i * n_factors],
+			.n_factors = n_factors };
 		for (size_t f = 0; f < n_factors; f++) {
 			snprintf(names[f], sizeof names[f], "f%zu", f);
 			snprintf(values[i * n_factors + f], sizeof values[0], "%d", (int)cell[f * n_batches + i]);
@@ -136,8 +145,8 @@ static void panel(const double *x, size_t n)
 
 	(void)n;
 	ab_panel_believe((enum ab_panel_test)x[0], (size_t)x[1], (size_t)x[2], &b);
-	printf(" %.15g %.15g %.15g %.15g %.15g", ab_panel_p((enum ab_panel_test)x[0], (size_t)x[1], (size_t)x[2]), b.difference, b.share, b.low,
-	    b.high);
+	printf(" %.15g %.15g %.15g %.15g %.15g", ab_panel_p((enum ab_panel_test)x[0], (size_t)x[1], (size_t)x[2]),
+	    b.difference, b.share, b.low, b.high);
 }
 
 /* The fewest right at each level asked for; 0 = none. */
@@ -184,7 +193,8 @@ static void held(const double *x, size_t n)
 		printf(" %d", ab_trend_held(&l));
 }
 
-/* "next x..": the level of a chart and where its next value is expected; "odd" when the chart sees more than one level. */
+/* "next x..": the level of a chart and where its next value is expected; "odd" when the chart sees more than one
+ * level. */
 static void next(const double *x, size_t n)
 {
 	struct ab_arena *arena = ab_arena_new();
@@ -195,7 +205,8 @@ static void next(const double *x, size_t n)
 	ab_arena_free(arena);
 }
 
-/* "blamed NB NA p..": blame of one cause in batches before and after a change: the sums, and P(blamed less often after). */
+/* "blamed NB NA p..": blame of one cause in batches before and after a change: the sums, and P(blamed less often
+ * after). */
 static void blamed(const double *x, size_t n)
 {
 	static struct ab_trend_batch batches[MOST];
@@ -207,11 +218,19 @@ static void blamed(const double *x, size_t n)
 
 	ab_diag_init(&diag);
 	for (size_t i = 0; i < all && i + 2 < n; i++)
-		batches[i] = (struct ab_trend_batch){ .id = "b", .tasted = true, .load = 1, .load_low = 1, .load_high = 1, .changes = what,
-			.n_changes = i == nb, .blame = &x[2 + i] };
-	if (ab_trend_work(batches, all, 0, arena, &t, &diag) == AB_OK && ab_trend_causes(batches, 1, arena, t, &diag) == AB_OK)
+		batches[i] = (struct ab_trend_batch){ .id = "b",
+			.tasted = true,
+			.load = 1,
+			.load_low = 1,
+			.load_high = 1,
+			.changes = what,
+			.n_changes = i == nb,
+			.blame = &x[2 + i] };
+	if (ab_trend_work(batches, all, 0, arena, &t, &diag) == AB_OK &&
+	    ab_trend_causes(batches, 1, arena, t, &diag) == AB_OK)
 		for (size_t i = 0; i < t->changes[0].n_causes; i++)
-			printf(" %.15g %.15g %.15g", t->changes[0].causes[i].before, t->changes[0].causes[i].after, t->changes[0].causes[i].p_better);
+			printf(" %.15g %.15g %.15g", t->changes[0].causes[i].before, t->changes[0].causes[i].after,
+			    t->changes[0].causes[i].p_better);
 	ab_arena_free(arena);
 }
 
@@ -283,7 +302,8 @@ static void cusum(const double *x, size_t n)
 		printf(" %.15g %.15g", up[i], down[i]);
 }
 
-/* Mean run length to the first alarm, by drawing: with known level and scatter, or self-starting (then two values more). */
+/* Mean run length to the first alarm, by drawing: with known level and scatter, or self-starting (then two values
+ * more). */
 static void run_length(const double *x, size_t n)
 {
 	enum { LONGEST = 8192, SPAN = 64 };
@@ -318,15 +338,18 @@ static void run_length(const double *x, size_t n)
 		squares += (double)(at + 1) * (double)(at + 1);
 	}
 	gsl_rng_free(rng);
-	printf(" %.15g %.15g", sum / (double)runs, sqrt((squares / (double)runs - sum / (double)runs * (sum / (double)runs)) / (double)runs));
+	printf(" %.15g %.15g", sum / (double)runs,
+	    sqrt((squares / (double)runs - sum / (double)runs * (sum / (double)runs)) / (double)runs));
 }
 
 static const struct { const char *name; void (*answer)(const double *, size_t); size_t least; } questions[] = {
-	{ "means", means, 4 }, { "allow", allow, 8 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
+	{ "means", means, 4 }, { "allow", allow, 8 }, { "shares", shares, 4 }, { "beta", beta, 4 },
+	{ "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
 	{ "thread", thread, 3 }, { "drawn", thread, 3 }, { "given", given, 7 },
 	{ "verdicts", verdicts, 4 },
 	{ "more", more, 3 }, { "held", held, 5 }, { "next", next, 5 }, { "blamed", blamed, 4 },
-	{ "learn", learn, 4 }, { "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 }, { "cusum", cusum, 3 }, { "runs", run_length, 6 },
+	{ "learn", learn, 4 }, { "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 },
+	{ "cusum", cusum, 3 }, { "runs", run_length, 6 },
 	{ "panel", panel, 3 }, { "enough", enough, 3 }, { "power", power, 4 }, { "tasters", tasters, 4 },
 };
 

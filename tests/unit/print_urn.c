@@ -1,10 +1,10 @@
 /* print_urn.c - what held.h and revise.h say to questions on standard input, for comparison with another program
  *
- * A question a line: "held SHARE RATE (RATIO WITH).." answers share and its scatter; "verdict RATE (FOUND SIGN STRENGTH
- * TAKEN LEAK).." the chance of the later tastings; "drift SHARE RATE (RATIO PLACE WITH).." share and its scatter, a drift allowed
- * for; "faded SHARE RATE (BEFORE AFTER TELLS LEFT WITH).." share, its scatter,
- * and the strikes without, those that would have come with it and those held off; "next KEEPS (ALONE HELD RATIO).." the chance
- * in one batch more, brewed as each was. What stands after '=' is passed over. Prints the question, '=' and
+ * A question a line: "held SHARE RATE (RATIO WITH).." answers share and its scatter; "verdict RATE (FOUND SIGN
+ * STRENGTH TAKEN LEAK).." the chance of the later tastings; "drift SHARE RATE (RATIO PLACE WITH).." share and its
+ * scatter, a drift allowed for; "faded SHARE RATE (BEFORE AFTER TELLS LEFT WITH).." share, its scatter, and the
+ * strikes without, those that would have come with it and those held off; "next KEEPS (ALONE HELD RATIO).." the
+ * chance in one batch more, brewed as each was. What stands after '=' is passed over. Prints the question, '=' and
  * the answers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -72,12 +72,19 @@ static void next(const double *x, size_t n)
 	struct ab_together_batch b[MOST];
 	struct ab_together t;
 	struct ab_diag diag;
-	struct ab_together_of of = { .batches = b, .n_batches = (n - 1) / 3, .n_causes = 1, .rate_batches = AB_HELD_RATE_BATCHES,
-		.share_batches = AB_HELD_SHARE_BATCHES, .keeps = x[0], .rounds = 1 };
+	struct ab_together_of of = { .batches = b,
+		.n_batches = (n - 1) / 3,
+		.n_causes = 1,
+		.rate_batches = AB_HELD_RATE_BATCHES,
+		.share_batches = AB_HELD_SHARE_BATCHES,
+		.keeps = x[0],
+		.rounds = 1 };
 
 	ab_diag_init(&diag);
 	for (size_t i = 0; i < of.n_batches; i++)
-		b[i] = (struct ab_together_batch){ .alone = &x[3 * i + 1], .held = &x[3 * i + 2], .ratio = &x[3 * i + 3] };
+		b[i] = (struct ab_together_batch){
+			.alone = &x[3 * i + 1], .held = &x[3 * i + 2], .ratio = &x[3 * i + 3]
+		};
 	if (arena == NULL || ab_together_solve(&of, arena, &t, &diag) != AB_OK)
 		exit(1);
 	for (size_t i = 0; i < of.n_batches; i++)

@@ -1,4 +1,5 @@
-/* print_water.c - what extract.c makes of water and hydrometers, for tests/handbook/water.t to compare with another program
+/* print_water.c - what extract.c makes of water and hydrometers, for tests/handbook/water.t to compare with another
+ * program
  *
  * Lines: "rho TEMP_C KG_M3", and "hydrometer TEMP_C SG": a reading of 1.050 made for 20 C.
  *

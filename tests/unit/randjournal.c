@@ -69,24 +69,42 @@ bool rj_chance(struct rj_dice *dice, double p)
 enum { H = 3600, D = 86400, MOST_HELD = 200 };
 
 static const struct { const char *element, *attribute; double lo, hi; } homely[] = {
-	{ "recipe", "volume", 15, 30 }, { "recipe", "og", 1.040, 1.070 }, { "recipe", "fg", 1.005, 1.020 }, { "recipe", "co2", 1.8, 3.2 },
-	{ "recipe", "bitterness", 5, 80 }, { "malt", "amount", 100, 5000 }, { "malt", "share", 0.05, 0.2 }, { "sugar", "share", 0.01, 0.1 },
-	{ "extract", "share", 0.05, 0.2 }, { "mash", "temp", 60, 72 }, { "mash", "sparge-temp", 60, 85 }, { "mash", "last-runnings", 1.002, 1.02 },
-	{ "mash", "runnings-ph", 5.2, 6.2 }, { "mash", "cooled-below", 40, 70 }, { "mash", "time", 0, 3 * H }, { "boil", "time", 0, 2 * H },
-	{ "boil", "off", 0, 0.2 }, { "stand", "time", 0, H }, { "stand", "temp", 60, 99 }, { "chill", "above-80", 0, 2 * H },
-	{ "chill", "to-pitch", 0, 2 * D }, { "chill", "end-temp", 5, 35 }, { "water", "top-up", 0, 8 }, { "water", "iron", 0, 5 },
-	{ "water", "*", 0, 400 }, { "hop", "alpha", 0.02, 0.16 }, { "yeast", "amount", 5, 40 }, { "yeast", "volume", 0.05, 0.5 }, { "yeast", "packs", 1, 4 },
-	{ "yeast", "cells", 50, 500 }, { "yeast", "starter", 0, 4 }, { "yeast", "generation", 0, 9 }, { "pitch", "temp", 5, 35 },
-	{ "aerate", "time", 0, 30 * 60 }, { "vessel", "volume", 31, 60 }, { "vessel", "headspace", 0.5, 8 }, { "vessel", "target", 4, 30 },
-	{ "vessel", "room", 5, 32 }, { "vessel", "rated-pressure", 50, 400 }, { "vessel", "age", 0, 3000.0 * D }, { "reading", "sample", 15, 28 }, { "reading", "ph", 4, 5.5 },
-	{ "lag", "first-signs", 2 * H, 4 * D }, { "rest", "for", 0, 6 * D }, { "crash", "temp", 0, 10 }, { "crash", "for", D, 5 * D },
-	{ "opened", "for", 0, 3600 }, { "dry-hop", "amount", 5, 200 }, { "gear", "dose", 0.5, 4 }, { "gear", "dose-ppm", 5, 300 },
-	{ "gear", "label-share", 0.2, 2 }, { "gear", "contact", 0, H }, { "package", "neck", 5, 70 }, { "package", "priming", 0, 200 },
-	{ "package", "volume", 14, 30 }, { "package", "gravity", 1.004, 1.02 }, { "package", "purges", 0, 12 }, { "package", "purge-pressure", 20, 200 },
-	{ "package", "size", 0.25, 2 }, { "package", "headspace", 0.1, 4 }, { "carbonate", "pressure", 20, 250 }, { "carbonate", "temp", 0, 20 },
-	{ "store", "temp", 0, 30 }, { "store", "hottest", 30, 40 }, { "serve", "line-length", 800, 8000 }, { "serve", "line-bore", 3, 8 },
-	{ "serve", "pressure", 20, 200 }, { "serve", "temp", 1, 16 }, { "instrument", "off-temp", -2, 2 }, { "instrument", "off-gravity", 0.998, 1.002 },
-	{ "found", "intensity", 1, 5 }, { "tasting", "score", 0, 50 }, { "tasting", "score-of", 50, 100 }, { "tasting", "panel", 1, 6 },
+	{ "recipe", "volume", 15, 30 }, { "recipe", "og", 1.040, 1.070 }, { "recipe", "fg", 1.005, 1.020 },
+	{ "recipe", "co2", 1.8, 3.2 },
+	{ "recipe", "bitterness", 5, 80 }, { "malt", "amount", 100, 5000 }, { "malt", "share", 0.05, 0.2 },
+	{ "sugar", "share", 0.01, 0.1 },
+	{ "extract", "share", 0.05, 0.2 }, { "mash", "temp", 60, 72 }, { "mash", "sparge-temp", 60, 85 },
+	{ "mash", "last-runnings", 1.002, 1.02 },
+	{ "mash", "runnings-ph", 5.2, 6.2 }, { "mash", "cooled-below", 40, 70 }, { "mash", "time", 0, 3 * H },
+	{ "boil", "time", 0, 2 * H },
+	{ "boil", "off", 0, 0.2 }, { "stand", "time", 0, H }, { "stand", "temp", 60, 99 },
+	{ "chill", "above-80", 0, 2 * H },
+	{ "chill", "to-pitch", 0, 2 * D }, { "chill", "end-temp", 5, 35 }, { "water", "top-up", 0, 8 },
+	{ "water", "iron", 0, 5 },
+	{ "water", "*", 0, 400 }, { "hop", "alpha", 0.02, 0.16 }, { "yeast", "amount", 5, 40 },
+	{ "yeast", "volume", 0.05, 0.5 }, { "yeast", "packs", 1, 4 },
+	{ "yeast", "cells", 50, 500 }, { "yeast", "starter", 0, 4 }, { "yeast", "generation", 0, 9 },
+	{ "pitch", "temp", 5, 35 },
+	{ "aerate", "time", 0, 30 * 60 }, { "vessel", "volume", 31, 60 }, { "vessel", "headspace", 0.5, 8 },
+	{ "vessel", "target", 4, 30 },
+	{ "vessel", "room", 5, 32 }, { "vessel", "rated-pressure", 50, 400 }, { "vessel", "age", 0, 3000.0 * D },
+	{ "reading", "sample", 15, 28 }, { "reading", "ph", 4, 5.5 },
+	{ "lag", "first-signs", 2 * H, 4 * D }, { "rest", "for", 0, 6 * D }, { "crash", "temp", 0, 10 },
+	{ "crash", "for", D, 5 * D },
+	{ "opened", "for", 0, 3600 }, { "dry-hop", "amount", 5, 200 }, { "gear", "dose", 0.5, 4 },
+	{ "gear", "dose-ppm", 5, 300 },
+	{ "gear", "label-share", 0.2, 2 }, { "gear", "contact", 0, H }, { "package", "neck", 5, 70 },
+	{ "package", "priming", 0, 200 },
+	{ "package", "volume", 14, 30 }, { "package", "gravity", 1.004, 1.02 }, { "package", "purges", 0, 12 },
+	{ "package", "purge-pressure", 20, 200 },
+	{ "package", "size", 0.25, 2 }, { "package", "headspace", 0.1, 4 }, { "carbonate", "pressure", 20, 250 },
+	{ "carbonate", "temp", 0, 20 },
+	{ "store", "temp", 0, 30 }, { "store", "hottest", 30, 40 }, { "serve", "line-length", 800, 8000 },
+	{ "serve", "line-bore", 3, 8 },
+	{ "serve", "pressure", 20, 200 }, { "serve", "temp", 1, 16 }, { "instrument", "off-temp", -2, 2 },
+	{ "instrument", "off-gravity", 0.998, 1.002 },
+	{ "found", "intensity", 1, 5 }, { "tasting", "score", 0, 50 }, { "tasting", "score-of", 50, 100 },
+	{ "tasting", "panel", 1, 6 },
 	{ "tasting", "temp", 3, 18 }, { "test", "gravity", 1.006, 1.014 },
 };
 static const struct { int dim; double lo, hi; } by_dim[] = {
@@ -101,7 +119,8 @@ static void range_of(const struct ab_elem_spec *e, const struct ab_attr_spec *a,
 		return;
 	for (size_t i = 0; i < sizeof homely / sizeof *homely; i++)
 		if (strcmp(homely[i].element, e->name) == 0 &&
-		    (strcmp(homely[i].attribute, a->name) == 0 || (homely[i].attribute[0] == '*' && a->dim == AB_DIM_CONC))) {
+		    (strcmp(homely[i].attribute, a->name) == 0 ||
+			(homely[i].attribute[0] == '*' && a->dim == AB_DIM_CONC))) {
 			*lo = homely[i].lo;
 			*hi = homely[i].hi;
 			return;
@@ -127,7 +146,8 @@ static const char *draw_id(struct rj_dice *dice, const char *attribute, struct a
 
 static const char *draw_text(struct rj_dice *dice, const char *attribute)
 {
-	static const char *const faults[] = { "buttery", "butterscotch", "papery", "sour" }, *const texts[] = { "a", "one & two", "<b>", "\"q\"" };
+	static const char *const faults[] = { "buttery", "butterscotch", "papery", "sour" },
+				 *const texts[] = { "a", "one & two", "<b>", "\"q\"" };
 	return strcmp(attribute, "fault") == 0 ? faults[rj_below(dice, 4)] : texts[rj_below(dice, 4)];
 }
 
@@ -149,13 +169,15 @@ static bool draw_reading(struct rj_dice *dice, const char *attribute, double at_
 }
 
 /* Evenly over the range, now and then its very ends. */
-static double draw_number(struct rj_dice *dice, const struct ab_elem_spec *e, const struct ab_attr_spec *a, bool wild, double at_s)
+static double draw_number(
+    struct rj_dice *dice, const struct ab_elem_spec *e, const struct ab_attr_spec *a, bool wild, double at_s)
 {
 	double lo, hi;
 
 	if (!wild && strcmp(e->name, "reading") == 0 && draw_reading(dice, a->name, at_s, &lo))
 		return lo;
-	if (!wild && strcmp(e->name, "package") == 0 && strcmp(a->name, "gravity") == 0 && draw_reading(dice, a->name, 20 * D, &lo))
+	if (!wild && strcmp(e->name, "package") == 0 && strcmp(a->name, "gravity") == 0 &&
+	    draw_reading(dice, a->name, 20 * D, &lo))
 		return lo;
 	range_of(e, a, wild, &lo, &hi);
 	if (wild && rj_chance(dice, 0.1))
@@ -182,8 +204,8 @@ static double draw_moment(struct rj_dice *dice, const char *element, const char 
 	return floor((after + rj_unit(dice) * span) * 1440) * 60;
 }
 
-static void draw_value(struct rj_dice *dice, const struct ab_elem_spec *e, const struct ab_attr_spec *a, bool wild, double at_s,
-    struct value *out, struct ab_arena *arena)
+static void draw_value(struct rj_dice *dice, const struct ab_elem_spec *e, const struct ab_attr_spec *a, bool wild,
+    double at_s, struct value *out, struct ab_arena *arena)
 {
 	size_t n = 0;
 
@@ -226,7 +248,8 @@ static void draw_attributes(struct rj_dice *dice, struct rj_element *e, bool wil
 		n++;
 	e->values = ab_arena_alloc(arena, n + 1, sizeof *e->values);
 	for (const struct ab_attr_spec *a = e->spec->attrs; a != NULL && a->name != NULL; a++) {
-		/* A log names a file; there is none. The time of the pitch is told always, so that dates and times after it are the same. */
+		/* A log names a file; there is none. The time of the pitch is told always, so that dates and times
+		 * after it are the same. */
 		bool always = a->required || strcmp(a->name, "at") == 0;
 		if (always || rj_chance(dice, often))
 			{
@@ -236,7 +259,8 @@ static void draw_attributes(struct rj_dice *dice, struct rj_element *e, bool wil
 	}
 }
 
-static struct rj_element *draw(struct rj_dice *dice, const struct ab_elem_spec *spec, bool wild, long *number, struct ab_arena *arena);
+static struct rj_element *draw(
+    struct rj_dice *dice, const struct ab_elem_spec *spec, bool wild, long *number, struct ab_arena *arena);
 
 static void draw_held(struct rj_dice *dice, struct rj_element *e, bool wild, long *number, struct ab_arena *arena)
 {
@@ -253,7 +277,8 @@ static void draw_held(struct rj_dice *dice, struct rj_element *e, bool wild, lon
 	}
 }
 
-static struct rj_element *draw(struct rj_dice *dice, const struct ab_elem_spec *spec, bool wild, long *number, struct ab_arena *arena)
+static struct rj_element *draw(
+    struct rj_dice *dice, const struct ab_elem_spec *spec, bool wild, long *number, struct ab_arena *arena)
 {
 	struct rj_element *e = ab_arena_alloc(arena, 1, sizeof *e);
 
@@ -308,13 +333,15 @@ static void put_escaped(struct out *o, const char *text)
 }
 
 /* value = written * factor + offset, for two ways of writing a dimension. NIST SP 811:2008 appendix B. */
-static const struct { int dim; const char *unit; double factor, offset; const char *other; double other_factor, other_offset; } ways[] = {
+static const struct { int dim; const char *unit; double factor, offset; const char *other; double other_factor,
+    other_offset; } ways[] = {
 	{ AB_DIM_VOLUME, "L", 1, 0, "gal", 3.785411784, 0 }, { AB_DIM_MASS, "g", 1, 0, "oz", 28.349523125, 0 },
 	{ AB_DIM_TEMP, "C", 1, 0, "F", 5 / 9.0, -160 / 9.0 }, { AB_DIM_TEMP_DIFF, "K", 1, 0, "F", 5 / 9.0, 0 },
 	{ AB_DIM_TIME, "s", 1, 0, "min", 60, 0 }, { AB_DIM_PRESSURE, "kPa", 1, 0, "psi", 6.894757293168361, 0 },
 	{ AB_DIM_GRAVITY, "SG", 1, 0, "points", 0.001, 1 }, { AB_DIM_LENGTH, "mm", 1, 0, "in", 25.4, 0 },
 	{ AB_DIM_SHARE, "%", 0.01, 0, "%", 0.01, 0 }, { AB_DIM_CO2, "vol", 1, 0, "g/L", 1 / 1.9768, 0 },
-	{ AB_DIM_CONC, "mg/L", 1, 0, "ppm", 1, 0 }, { AB_DIM_DOSE, "mL/L", 1, 0, "floz/gal", 29.5735295625 / 3.785411784, 0 },
+	{ AB_DIM_CONC, "mg/L", 1, 0, "ppm", 1, 0 },
+	{ AB_DIM_DOSE, "mL/L", 1, 0, "floz/gal", 29.5735295625 / 3.785411784, 0 },
 	{ AB_DIM_CELLS, "Gcells", 1, 0, "Mcells", 0.001, 0 }, { AB_DIM_BITTERNESS, "IBU", 1, 0, "IBU", 1, 0 },
 	{ AB_DIM_PH, "pH", 1, 0, "", 1, 0 },
 };
@@ -326,7 +353,8 @@ static void put_quantity(struct out *o, const struct value *v)
 		if (ways[i].dim != v->spec->dim)
 			continue;
 		bool other = o->style->other_units;
-		double x = other ? (v->v - ways[i].other_offset) / ways[i].other_factor : (v->v - ways[i].offset) / ways[i].factor;
+		double x = other ? (v->v - ways[i].other_offset) / ways[i].other_factor
+				 : (v->v - ways[i].offset) / ways[i].factor;
 		put(o, "%.*f %s", fabs(x) >= 1e6 ? 5 : 8, x, other ? ways[i].other : ways[i].unit);
 		return;
 	}
@@ -406,7 +434,9 @@ static void put_element(struct out *o, const struct rj_element *e)
 	restore_within_names(e, order);
 	for (size_t i = 0; i < e->n_held; i++) {
 		if (o->style->foreign)
-			put(o, "<x:pitch at=\"1999-01-01\" temp=\"5\">words <reading xmlns=\"urn:example:third\" wort=\"40 C\"/></x:pitch>");
+			put(o,
+			    "<x:pitch at=\"1999-01-01\" temp=\"5\">words <reading xmlns=\"urn:example:third\" "
+			    "wort=\"40 C\"/></x:pitch>");
 		put_element(o, e->held[order[i]]);
 	}
 	put(o, "</%s>%s", e->spec->name, between);

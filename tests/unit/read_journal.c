@@ -1,6 +1,7 @@
 /* read_journal.c - what the readers say of a file: "OK", or the diagnostic, and the exit status to match
  *
- * read_journal FILE...; a file named *.csv is read as a sensor log, one whose root is <brewery> as a profile. For tests/handbook/schema.t and for looking at messages.
+ * read_journal FILE...; a file named *.csv is read as a sensor log, one whose root is <brewery> as a profile. For
+ * tests/handbook/schema.t and for looking at messages.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdio.h>

@@ -1,4 +1,5 @@
-/* read_rules.c - prints, for each rules file given, "good FILE" or "bad FILE:LINE: why"; a file stands alone, families may be missing
+/* read_rules.c - prints, for each rules file given, "good FILE" or "bad FILE:LINE: why"; a file stands alone,
+ * families may be missing
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdio.h>

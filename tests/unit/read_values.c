@@ -1,4 +1,5 @@
-/* read_values.c - what when.c, quantity.c and sensor.c read, for tests/handbook/values.t to compare with another program
+/* read_values.c - what when.c, quantity.c and sensor.c read, for tests/handbook/values.t to compare with another
+ * program
  *
  * Questions on standard input, one a line, tab between; answers one a line, "no" for what is refused:
  *   when TEXT          -> ABSOLUTE|RELATIVE DATE|MOMENT seconds, and the text written back
@@ -24,7 +25,8 @@ static void when(const char *text)
 		puts("no");
 		return;
 	}
-	printf("%s %s %.0f %s\n", w.relative ? "RELATIVE" : "ABSOLUTE", w.date_only ? "DATE" : "MOMENT", w.s, ab_when_write(&w, back, sizeof back));
+	printf("%s %s %.0f %s\n", w.relative ? "RELATIVE" : "ABSOLUTE", w.date_only ? "DATE" : "MOMENT", w.s,
+	    ab_when_write(&w, back, sizeof back));
 }
 
 static void day(const char *seconds)
@@ -68,10 +70,11 @@ static void log_file(const char *path, const char *offset)
 	if (ab_sensor_read(text, len, "log", strtod(offset, NULL), arena, &s, &diag) != AB_OK) {
 		printf("no %s\n", diag.text);
 	} else {
-		printf("log %zu rows %zu samples %zu duplicates %zu disorder %zu dropped %zu gaps %.0f\n", s->rows, s->n, s->duplicates, s->disorder,
-		    s->dropped, s->gaps, s->longest_gap_s);
+		printf("log %zu rows %zu samples %zu duplicates %zu disorder %zu dropped %zu gaps %.0f\n", s->rows,
+		    s->n, s->duplicates, s->disorder, s->dropped, s->gaps, s->longest_gap_s);
 		for (size_t i = 0; i < s->n; i++)
-			printf("%.3f %.9f %.9f %.9f\n", s->samples[i].s, s->samples[i].wort_c, s->samples[i].room_c, s->samples[i].gravity_sg);
+			printf("%.3f %.9f %.9f %.9f\n", s->samples[i].s, s->samples[i].wort_c, s->samples[i].room_c,
+			    s->samples[i].gravity_sg);
 	}
 	ab_arena_free(arena);
 }

@@ -34,7 +34,8 @@ enum ab_status rd_text(const char *text)
 
 enum ab_status rd_inner(const char *inner)
 {
-	const char *text = ab_arena_printf(rd.arena, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>\n%s\n</batch>", inner);
+	const char *text = ab_arena_printf(
+	    rd.arena, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>\n%s\n</batch>", inner);
 
 	return text == NULL ? AB_ENOMEM : rd_text(text);
 }

@@ -1,7 +1,7 @@
 /* reportcase.h - a small world of rules and one batch, made by hand, that the tests of reports share
  *
- * Five faults, five causes, four changes, two checks, every unit a fact may have. What a test wants otherwise it changes in
- * its own copy: every getter fills a struct of the caller's.
+ * Five faults, five causes, four changes, two checks, every unit a fact may have. What a test wants otherwise it
+ * changes in its own copy: every getter fills a struct of the caller's.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_TESTS_REPORTCASE_H
@@ -15,7 +15,8 @@ enum { RC_BUTTER, RC_DMS, RC_SOUR, RC_PAPER, RC_HAZE, RC_FAULTS };
 enum { RC_WARM, RC_COLD, RC_YOUNG, RC_DIRT, RC_AIR, RC_CAUSES };
 enum { RC_CELLAR, RC_BOX, RC_TUBE, RC_FRIDGE, RC_CHANGES };
 enum { RC_SNIFF, RC_SHAKE, RC_CHECKS };
-enum { RC_TEMP, RC_OVER, RC_VOLUME, RC_HEIGHT, RC_PRESSURE, RC_SHARE, RC_SG, RC_COUNT, RC_POINTS, RC_PPM, RC_FLAG, RC_PLACE,
+enum { RC_TEMP, RC_OVER, RC_VOLUME, RC_HEIGHT, RC_PRESSURE, RC_SHARE, RC_SG, RC_COUNT, RC_POINTS, RC_PPM,
+    RC_FLAG, RC_PLACE,
 	RC_FACTS };
 
 extern const struct ab_knowledge rc_rules;

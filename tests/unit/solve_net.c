@@ -1,8 +1,8 @@
 /* solve_net.c - reads a network from a plain text file and prints its marginals, for checks against other programs
  *
- * Lines: "cause P", "fault LEAK1 LEAK2 LEAK3 found GRADE|absent SENSITIVITY|unknown 0", "link CAUSE FAULT TAIL1 TAIL2 TAIL3"
- * (numbers from 0; P a probability), "#" to the end of a line is a remark. Prints "evidence X", then "present I X",
- * "blame I X", then "story I 0|1" and "share X". Exit 3 for a line it cannot read.
+ * Lines: "cause P", "fault LEAK1 LEAK2 LEAK3 found GRADE|absent SENSITIVITY|unknown 0", "link CAUSE FAULT TAIL1
+ * TAIL2 TAIL3" (numbers from 0; P a probability), "#" to the end of a line is a remark. Prints "evidence X", then
+ * "present I X", "blame I X", then "story I 0|1" and "share X". Exit 3 for a line it cannot read.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/network.h>
@@ -43,7 +43,8 @@ static int read_line(struct brute_net *b, const char *line)
 		b->log_odds[b->net.n_causes++] = log(p / (1 - p));
 		return 1;
 	}
-	if (sscanf(line, "link %d %d %lf %lf %lf", &k.cause, &k.fault, &k.tail.at[1], &k.tail.at[2], &k.tail.at[3]) == 5) {
+	if (sscanf(line, "link %d %d %lf %lf %lf", &k.cause, &k.fault, &k.tail.at[1], &k.tail.at[2],
+		&k.tail.at[3]) == 5) {
 		b->links[b->net.n_links++] = k;
 		return 1;
 	}

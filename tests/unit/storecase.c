@@ -89,12 +89,14 @@ uint64_t store_content(const char *path, const char *layer)
 	whole(db);
 	h = rows(db, "SELECT type, name, sql FROM sqlite_master ORDER BY name", h);
 	h = rows(db, "PRAGMA user_version", h);
-	ck_assert_int_eq(sqlite3_prepare_v2(db, "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name", -1, &q, NULL),
+	ck_assert_int_eq(sqlite3_prepare_v2(
+			     db, "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name", -1, &q, NULL),
 	    SQLITE_OK);
 	while (sqlite3_step(q) == SQLITE_ROW) {
 		char sql[128];
 
-		snprintf(sql, sizeof sql, "SELECT * FROM \"%s\" ORDER BY 1, 2", (const char *)sqlite3_column_text(q, 0));
+		snprintf(
+		    sql, sizeof sql, "SELECT * FROM \"%s\" ORDER BY 1, 2", (const char *)sqlite3_column_text(q, 0));
 		h = rows(db, sql, h);
 	}
 	sqlite3_finalize(q);

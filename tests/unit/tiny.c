@@ -19,61 +19,83 @@ static const char *const words_malt[] = { "pale", "dark", "other", NULL };
 static const char *const words_space[] = { "none", "drawer", "cupboard", "floor", NULL };
 
 static const struct ab_fact_def defs[T_FACTS] = {
-	[T_OVER] = { "t.over", AB_FACT_NUMBER, "K", NULL, -40, 50, "warmth over the range", "How warm was it?", 0, false },
+	[T_OVER] = { "t.over", AB_FACT_NUMBER, "K", NULL, -40, 50, "warmth over the range", "How warm was it?",
+	0, false },
 	[T_OVER_MEAN] = { "t.over-mean", AB_FACT_NUMBER, "K", NULL, -40, 50, "mean warmth", NULL, 0, false },
 	[T_PEAK] = { "t.peak", AB_FACT_NUMBER, "K", NULL, -40, 50, "peak warmth", NULL, 0, false },
-	[T_CONTROL] = { "t.control", AB_FACT_WORD, "", words_control, 0, 0, "temperature control", "How is it cooled?", 1, false },
+	[T_CONTROL] = { "t.control", AB_FACT_WORD, "", words_control, 0, 0, "temperature control",
+	"How is it cooled?", 1, false },
 	[T_SEALED] = { "t.sealed", AB_FACT_FLAG, "", NULL, 0, 1, "sealed", "Was it sealed?", 0, true },
 	[T_ODD] = { "t.odd", AB_FACT_FLAG, "", NULL, 0, 1, "an odd yeast", NULL, 0, false },
 	[T_SHARE] = { "t.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0, false },
 };
 const struct ab_fact_table tiny_facts = { defs, T_FACTS };
-const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear, NULL, words_malt };
+const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear,
+	NULL, words_malt };
 /* Those that the tests of small worlds look at. */
-static const double numbers[AB_NUMBERS] = { [AB_NUM_STILL_D] = 2.6, [AB_NUM_TOGETHER_D] = 14, [AB_NUM_MISSED_JUDGED] = 0.2,
-	[AB_NUM_MISSED_UNSAID] = 0.6, [AB_NUM_MISSED_PLAIN] = 0.75,
-	[AB_NUM_GONE_ANYWAY] = 0.3, [AB_NUM_DONE_RIGHT] = 0.85 };
+static const double numbers[AB_NUMBERS] = { [AB_NUM_STILL_D] = 2.6,
+	[AB_NUM_TOGETHER_D] = 14,
+	[AB_NUM_MISSED_JUDGED] = 0.2,
+	[AB_NUM_MISSED_UNSAID] = 0.6,
+	[AB_NUM_MISSED_PLAIN] = 0.75,
+	[AB_NUM_GONE_ANYWAY] = 0.3,
+	[AB_NUM_DONE_RIGHT] = 0.85 };
 
 const char tiny_body[] =
-	"<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word><word>popcorn</word>\n"
-	"  <leak noticeable='0.02' strong='0.005' source='estimate'/><caution>mind the butter</caution></fault>\n"
-	"<fault id='apple' severity='2' source='estimate'><title>Green apple</title><word>green apples</word><word>cidery</word>\n"
-	"  <leak noticeable='0.03' strong='0.01' source='estimate'/>\n"
-	"  <leak noticeable='0.09' strong='0.02' source='estimate'><when fact='t.odd' is='yes'/></leak>\n"
-	"  <confused with='butter' share='0.1' source='estimate'/></fault>\n"
-	"<cause id='warm' side='cold' stage='ferment'><title>Too warm</title><why>yeast hurries</why><caution>mind the heat</caution>\n"
-	"  <prior p='0.2' source='estimate'/><prior p='0.05' source='a survey'><when fact='t.control' is='fridge'/></prior>\n"
-	"  <gate says='it cannot'><when fact='t.sealed' is='yes'/><when fact='t.control' is='fridge'/></gate>\n"
-	"  <sign fact='t.over' unit='K' group='heat' source='a book' for='it was warm' against='it was cool'>\n"
-	"    <at x='-1' ratio='0.3'/><at x='1' ratio='1'/><at x='3' ratio='5'/><at x='6' ratio='15'/></sign>\n"
-	"  <sign fact='t.peak' unit='K' group='heat' source='estimate'><at x='0' ratio='1'/><at x='6' ratio='8'/></sign>\n"
-	"  <sign fact='t.control' source='estimate'><is word='none' ratio='2'/><is word='room' ratio='1.2'/></sign>\n"
-	"  <gives fault='butter' noticeable='0.6' strong='0.2' source='estimate'/>\n"
-	"  <gives fault='apple' noticeable='0.4' moderate='0.3' strong='0.1' source='a paper'/>\n"
-	"  <gives fault='apple' noticeable='0.8' strong='0.4' source='estimate'><when fact='t.control' is='none'/></gives></cause>\n"
-	"<cause id='cold' side='cold' stage='ferment'><title>Too cold</title><why>yeast sleeps</why>\n"
-	"  <prior p='0.1' source='a survey'/><gives fault='butter' noticeable='0.3' strong='0.05' source='a paper'/></cause>\n"
-	"<cause id='meant' side='cold' stage='pitch' kind='benign' expects='yes'><title>Meant to be so</title><why>the yeast</why>\n"
-	"  <prior p='0.3' source='estimate'/>\n"
-	"  <gives fault='apple' noticeable='0.5' strong='0.2' source='estimate'><when fact='t.odd' is='yes'/></gives></cause>\n"
-	"<change id='cool' kind='habit' side='cold' stage='ferment' source='estimate'><title>Keep it cool</title><how>so</how>\n"
-	"  <sets fact='t.over' at-most='1 K' source='estimate'/><sets fact='t.control' to='room' source='estimate'/>\n"
-	"  <prevents cause='warm' share='0.4' source='estimate'/><prevents cause='cold' share='0.1' source='estimate'/></change>\n"
-	"<change id='fridge' kind='upgrade' side='cold' stage='ferment' cost='120' running='1' running-per-year='10' minutes='5'\n"
-	"  once-minutes='60' attend='12 h' space='drawer' noisy='yes' group='boxes' source='shops'><title>A fridge</title><how>so</how>\n"
-	"  <sets fact='t.over' at-most='0' source='estimate'/><prevents cause='warm' share='0.8' source='estimate'/>\n"
-	"  <needs change='cool'/><only-for><when fact='t.odd' is='no'/></only-for><not-for><when fact='t.share' over='0.5'/></not-for></change>\n"
-	"<check id='smell' minutes='5' cost='1' wait='2 d' base='0.1' source='estimate'><title>Does it smell warm?</title><how>sniff</how>\n"
-	"  <yes cause='warm' p='0.7' source='estimate'/></check>\n"
-	"<family id='odd'><title>odd ones</title><expects fault='apple' up-to='moderate' source='estimate'/>\n"
-	"  <hurts fault='butter' factor='1.5' source='estimate'/><carbonation low='2 vol' high='3 vol' source='estimate'/>"
-	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
-	"<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
-	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
-	"<yeast id='ale' title='ale' stands-in='yes' low='17 C' high='20 C' tolerated-low='60 F' tolerated-high='22 C' attenuation-low='73 %'\n"
-	"  attenuation-high='80 %' pitch-rate='0.75' rest='18 C' primary='7 d' clean='3 d' lag='24 h' fruity='yes' source='estimate'/>\n"
-	"<sanitiser agent='acid' contact='1 min' keeps='28 d' no-rinse='yes' source='label'/>\n"
-	"<bottle kind='heavy' limit='3.5 vol' limit-pressure='3 bar' source='estimate'/>\n";
+    "<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word><word>popcorn</word>\n"
+    "  <leak noticeable='0.02' strong='0.005' source='estimate'/><caution>mind the butter</caution></fault>\n"
+    "<fault id='apple' severity='2' source='estimate'><title>Green apple</title><word>green apples</word>"
+    "<word>cidery</word>\n"
+    "  <leak noticeable='0.03' strong='0.01' source='estimate'/>\n"
+    "  <leak noticeable='0.09' strong='0.02' source='estimate'><when fact='t.odd' is='yes'/></leak>\n"
+    "  <confused with='butter' share='0.1' source='estimate'/></fault>\n"
+    "<cause id='warm' side='cold' stage='ferment'><title>Too warm</title><why>yeast hurries</why>"
+    "<caution>mind the heat</caution>\n"
+    "  <prior p='0.2' source='estimate'/><prior p='0.05' source='a survey'><when fact='t.control' is='fridge'/>"
+    "</prior>\n"
+    "  <gate says='it cannot'><when fact='t.sealed' is='yes'/><when fact='t.control' is='fridge'/></gate>\n"
+    "  <sign fact='t.over' unit='K' group='heat' source='a book' for='it was warm' against='it was cool'>\n"
+    "    <at x='-1' ratio='0.3'/><at x='1' ratio='1'/><at x='3' ratio='5'/><at x='6' ratio='15'/></sign>\n"
+    "  <sign fact='t.peak' unit='K' group='heat' source='estimate'><at x='0' ratio='1'/><at x='6' ratio='8'/></sign>\n"
+    "  <sign fact='t.control' source='estimate'><is word='none' ratio='2'/><is word='room' ratio='1.2'/></sign>\n"
+    "  <gives fault='butter' noticeable='0.6' strong='0.2' source='estimate'/>\n"
+    "  <gives fault='apple' noticeable='0.4' moderate='0.3' strong='0.1' source='a paper'/>\n"
+    "  <gives fault='apple' noticeable='0.8' strong='0.4' source='estimate'><when fact='t.control' is='none'/>"
+    "</gives></cause>\n"
+    "<cause id='cold' side='cold' stage='ferment'><title>Too cold</title><why>yeast sleeps</why>\n"
+    "  <prior p='0.1' source='a survey'/><gives fault='butter' noticeable='0.3' strong='0.05' source='a paper'/>"
+    "</cause>\n"
+    "<cause id='meant' side='cold' stage='pitch' kind='benign' expects='yes'><title>Meant to be so</title>"
+    "<why>the yeast</why>\n"
+    "  <prior p='0.3' source='estimate'/>\n"
+    "  <gives fault='apple' noticeable='0.5' strong='0.2' source='estimate'><when fact='t.odd' is='yes'/>"
+    "</gives></cause>\n"
+    "<change id='cool' kind='habit' side='cold' stage='ferment' source='estimate'><title>Keep it cool</title>"
+    "<how>so</how>\n"
+    "  <sets fact='t.over' at-most='1 K' source='estimate'/><sets fact='t.control' to='room' source='estimate'/>\n"
+    "  <prevents cause='warm' share='0.4' source='estimate'/>"
+    "<prevents cause='cold' share='0.1' source='estimate'/></change>\n"
+    "<change id='fridge' kind='upgrade' side='cold' stage='ferment' cost='120' running='1' "
+    "running-per-year='10' minutes='5'\n"
+    "  once-minutes='60' attend='12 h' space='drawer' noisy='yes' group='boxes' source='shops'>"
+    "<title>A fridge</title><how>so</how>\n"
+    "  <sets fact='t.over' at-most='0' source='estimate'/><prevents cause='warm' share='0.8' source='estimate'/>\n"
+    "  <needs change='cool'/><only-for><when fact='t.odd' is='no'/></only-for><not-for>"
+    "<when fact='t.share' over='0.5'/></not-for></change>\n"
+    "<check id='smell' minutes='5' cost='1' wait='2 d' base='0.1' source='estimate'>"
+    "<title>Does it smell warm?</title><how>sniff</how>\n"
+    "  <yes cause='warm' p='0.7' source='estimate'/></check>\n"
+    "<family id='odd'><title>odd ones</title><expects fault='apple' up-to='moderate' source='estimate'/>\n"
+    "  <hurts fault='butter' factor='1.5' source='estimate'/><carbonation low='2 vol' high='3 vol' source='estimate'/>"
+    "<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
+    "<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
+    "<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
+    "<yeast id='ale' title='ale' stands-in='yes' low='17 C' high='20 C' tolerated-low='60 F' "
+    "tolerated-high='22 C' attenuation-low='73 %'\n"
+    "  attenuation-high='80 %' pitch-rate='0.75' rest='18 C' primary='7 d' clean='3 d' lag='24 h' fruity='yes' "
+    "source='estimate'/>\n"
+    "<sanitiser agent='acid' contact='1 min' keeps='28 d' no-rinse='yes' source='label'/>\n"
+    "<bottle kind='heavy' limit='3.5 vol' limit-pressure='3 bar' source='estimate'/>\n";
 
 enum { MOST_FOLDERS = 64 };
 static char folders[MOST_FOLDERS][64];

@@ -50,7 +50,8 @@ void wc_taste(const struct wc_sheet *sheet)
 			f->fault = sheet->said[i].fault;
 			f->intensity = (struct ab_num){ .v = sheet->said[i].intensity, .resolution = 1, .known = true };
 		} else {
-			((struct ab_absent *)wc_push(&t->absent, sizeof(struct ab_absent)))->fault = sheet->said[i].fault;
+			((struct ab_absent *)wc_push(&t->absent, sizeof(struct ab_absent)))->fault =
+			    sheet->said[i].fault;
 		}
 	}
 }

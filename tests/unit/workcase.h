@@ -23,8 +23,10 @@ void wc_read_rules(void);
 void wc_set_up(void);
 void wc_tear_down(void);
 
-/* A sheet: "taster day panel complete: fault=intensity fault=absent". Pointers into the list move, so it is filled at once. */
-struct wc_sheet { const char *by; double day, panel; int complete; struct { const char *fault; double intensity; } said[3]; };
+/* A sheet: "taster day panel complete: fault=intensity fault=absent". Pointers into the list move, so it is filled
+ * at once. */
+struct wc_sheet { const char *by; double day, panel; int complete; struct { const char *fault;
+    double intensity; } said[3]; };
 
 /* One thing more in a list, in the arena of the test. */
 void *wc_push(struct ab_list *list, size_t size);
