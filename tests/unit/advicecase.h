@@ -19,6 +19,9 @@ enum { C_WARM, C_STALE, C_HUSKY, C_YOUNG, C_CAUSES };
 #define HABIT(id, body) CHANGE(id, "habit", "cold", "stage='ferment' cost='0'", body)
 #define BUY(id, price, body) CHANGE(id, "upgrade", "cold", "stage='ferment' cost='" price "'", body)
 #define PREVENTS(cause, share) "<prevents cause='" cause "' share='" share "' source='estimate'/>"
+#define WARM PREVENTS("warm", "0.5")
+#define STALE PREVENTS("stale", "0.5")
+#define HUSKY PREVENTS("husky", "0.5")
 #define COOLS "<sets fact='t.over' at-most='0 K' source='estimate'/>"
 #define FRESHENS "<sets fact='t.share' at-least='1' source='estimate'/>"
 

@@ -4,6 +4,7 @@
 #include "reportcase.h"
 
 #include <check.h>
+#include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -171,6 +172,57 @@ char *rc_facts_of(const struct ab_case *c, const struct ab_look *look)
 	char *text = NULL;
 	ab_diag_init(&diag);
 	ck_assert_int_eq(ab_report_facts(&rc_rules, cases, 1, look, &text, &diag), AB_OK);
+	return text;
+}
+
+static struct ab_because because[] = { { RC_BUTTER, RC_WARM, 1.25, true, false }, { RC_SOUR, RC_DIRT, 0.5,
+    false, false }, { RC_DMS, RC_AIR, 0.25, false, false } };
+static const struct ab_item all_items[RC_CHANGES] = {
+	{ .change = RC_CELLAR, .minutes = 5, .gain = 2, .joint_gain = 1.75, .basis = AB_BASIS_REPLAY, .stays = 0.9,
+	    .chosen = true, .because = because, .n_because = 3 },
+	{ .change = RC_BOX, .cost = 90, .running_cost = 12.5, .minutes = -10, .gain = 1, .joint_gain = 0.5,
+	    .basis = AB_BASIS_RATED, .stays = NAN, .chosen = true },
+	{ .change = RC_TUBE, .cost = 4.5, .gain = 0.125, .joint_gain = 9, .basis = AB_BASIS_MIXED, .stays = 0,
+	    .barred = "no room" },
+	{ .change = RC_FRIDGE, .gain = 0.3, .stays = NAN, .owned = true },
+};
+static int plan[] = { 0, 1 };
+static struct ab_next_step begin_first[] = { { .kind = AB_NEXT_BEGIN, .cause = -1 } };
+static struct ab_step two_steps[] = { { 0, 1.75, 3.25, NULL }, { 90, 2.25, 2.75, NULL } };
+
+struct ab_advice rc_advice(struct ab_item items[RC_CHANGES])
+{
+	memcpy(items, all_items, sizeof all_items);
+	return (struct ab_advice){ .budget = 90,
+		.minutes = INFINITY,
+		.horizon_years = 1,
+		.running = INFINITY,
+		.changes = 6,
+		.currency = "EUR",
+		.n_batches = 4,
+		.load_before = 5,
+		.load_after = 2.75,
+		.flawless_before = 0.2,
+		.flawless_after = 0.5,
+		.items = items,
+		.n_items = RC_CHANGES,
+		.plan = plan,
+		.n_plan = 2,
+		.frontier = two_steps,
+		.n_frontier = 2,
+		.minutes_added = -5,
+		.running_added = 12.5,
+		.enough = 90,
+		.steps = begin_first,
+		.n_steps = 1 };
+}
+
+char *rc_advised(const struct ab_advice *a, const struct ab_look *look)
+{
+	struct ab_diag diag;
+	char *text = NULL;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_advice(&rc_rules, a, look, &text, &diag), AB_OK);
 	return text;
 }
 

@@ -34,6 +34,11 @@ extern struct ab_batch rc_batch;
 char *rc_diagnosis(const struct ab_case *c, const struct ab_look *look);
 char *rc_facts_of(const struct ab_case *c, const struct ab_look *look);
 
+/* Advice with everything told of a plan of two (the cellar, then the box); the items are the caller's copy. */
+struct ab_advice rc_advice(struct ab_item items[RC_CHANGES]);
+/* The report of it, as rc_diagnosis. */
+char *rc_advised(const struct ab_advice *a, const struct ab_look *look);
+
 void rc_has(const char *title, const char *text, const char *want);
 void rc_lacks(const char *title, const char *text, const char *unwanted);
 /* Both stand there, and first before second. */
