@@ -26,6 +26,10 @@ struct case_taste {
  * and "but" part; a fault whose name holds "and" stays whole. */
 bool case_next_taste(const struct ab_knowledge *k, const char **rest, struct case_taste *taste);
 
+/* "in one bottle only", at either end of the text or all of it: its word of ab_words_extent, taken out of the text,
+ * which may be empty then; NULL: nothing told. */
+const char *case_cut_extent(char *text);
+
 /* "nothing", "all good", "clean": no fault at all. text as case_plain leaves it. */
 bool case_is_clean(const char *text);
 

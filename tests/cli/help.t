@@ -20,7 +20,7 @@ for c in $commands; do
 done
 cat "$tmp/help" >>"$tmp/helps"
 
-options=$(sed -n 's/^	{ \(0\|.[A-Za-z].\), "\([a-z-]*\)", .*/\2/p' "$top_srcdir/src/cli/commands.c")
+options=$(sed -n 's/^	{ \(0\|.[A-Za-z].\), "\([a-z-]*\)", .*/\2/p' "$top_srcdir/src/cli/optiontable.c")
 ok 'the table of options was found' test "$(echo "$options" | wc -l)" -ge 25
 for o in $options; do
 	ok "--$o stands in a help" grep -q -- "--$o\b" "$tmp/helps"
