@@ -137,7 +137,7 @@ const char *const ab_words_package[] = {
 const char *const ab_words_packs[] = {
 	"bottles", "keg", "cask", "cans", "both", NULL
 };
-/* What became of all the bottles. Named in C as well (warnings.c, by place). */
+/* What became of all the bottles. Named in C as well (pressed.c, by place). */
 const char *const ab_words_fate[] = {
 	"drunk", "poured-away", "let-off", NULL
 };

@@ -13,4 +13,11 @@ struct telling {
 	const struct ab_advice *a;
 };
 
+/* Items carry numbers only; words are the rules'. */
+const struct ab_change *tell_change(const struct telling *t, const struct ab_item *item);
+
+/* ---- advice_plan.c ---- */
+/* The list, its sum, what is left over, and why and within what it was made. */
+void tell_advised_plan(const struct telling *t);
+
 #endif
