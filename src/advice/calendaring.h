@@ -1,4 +1,4 @@
-/* calendaring.h - what calendar.c and standing.c share: one calendar in the making
+/* calendaring.h - what calendar.c, standing.c and behind.c share: one calendar in the making
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_CALENDARING_H
@@ -25,6 +25,15 @@ struct making {
 	int goal;
 	bool slow, begun;
 };
+
+/* A touch of this beer, with its window after that on which it hangs: places in all, -1 none. */
+struct standing { struct ab_calendar_touch t; int base, before, lo, hi; };
+struct standings { struct standing *at; size_t n; };
+
+double calendar_today(const struct making *m);
+bool standing_past(const struct standing *s);
+/* Marks those that are behind it, and says when each of the others is due that hangs on one of these. */
+void calendar_mark(struct standings *all, const struct making *m);
 
 /* Which touches there are, where each stands, and when the rest is due. AB_EINPUT, AB_ENOMEM. */
 enum ab_status calendar_gather(struct making *m, struct ab_diag *diag);

@@ -1,7 +1,8 @@
 /* redrawing.h - the problem of planning in a world whose estimates were drawn again: loads, tables and costs
  *
- * redrawing.c diagnoses the batches again and walks the same steps to the loads; retables.c has what sets of the open
- * changes do to each cause; firmness.c solves and counts; pivot.c looks for what would change the plan.
+ * redrawing.c diagnoses the batches again and walks the same steps to the loads; retables_open.c and retables.c have
+ * what sets of the open changes do to each cause; firmness.c solves and counts; pivot.c looks for what would change
+ * the plan.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_REDRAWING_H
@@ -14,7 +15,23 @@
  * speak from `first` on in the store, n of them. prior -1: impossible. */
 struct retables_state { int prior; size_t first, n; };
 struct retables_word { short sign; double weight; };
-struct retable;
+
+enum { BY_REPLAY = -1, BY_NOTHING = -2 };
+
+/* Sets of facts that are the same to all of it, numbers of signs and all, are one sort (of many batches the most
+ * are, for causes of which little is measured): reckoned once, weighed as often as they come. by: the place in
+ * prevents, or one of the above; [sort][change]. state: [sort][mask], of what is replayed in it; taken: what the
+ * set then takes. alone: the share of each change as written, before anything was learned. */
+struct retable {
+	size_t cause, n, end;   /* end: of its states */
+	int changes[AB_PLAN_JOINT];
+	size_t *sort, n_sorts;  /* sort: by set */
+	int *by;
+	unsigned *state;
+	double *taken;
+	double *share, *fell, *left, *all, *short_by;
+	double alone[AB_PLAN_JOINT];
+};
 
 struct retables {
 	const struct advising *a;

@@ -53,6 +53,11 @@ bool entry_is_alias(const char *text, const struct ab_alias *a);
 /* How many words the value of the slot takes from `at` on, and what is written; 0: no such value stands there. */
 size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
 
+/* The word of the list that the text is, whatever its capitals; NULL. */
+const char *entry_of_list(const char *text, const char *const *words);
+/* A name: with capitals, or in plain small letters where nothing else could be meant. */
+size_t entry_name(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
+
 /* "38 bottles, 2 short", "40 x 500 mL": how many words; size: how large, or NULL. */
 size_t entry_pieces(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value,
     const char **size);
