@@ -20,68 +20,99 @@
  *
  *   <fault id= severity= packaged-only= source=>
  *       <title/> <like/> <word/>* <caution/>                 caution-when: said instead where that holds; the last
- * that does <caution-when says=><when/>+</caution-when>* <leak noticeable= strong= source=><when/>*</leak>* how
- * often it comes without a cause known here <confused with= share= source=/>* </fault>              a fault it is
- * sometimes taken for <kin id=>                                               causes that are one thing by several
- * ways, as an <title/> <ways/> <why/> <next/> </kin>              infection is; ways: "the most likely way in"
+ *       <caution-when says=><when/>+</caution-when>*            that does
+ *       <leak noticeable= strong= source=><when/>*</leak>*      how often it comes without a cause known here
+ *       <confused with= share= source=/>* </fault>              a fault it is sometimes taken for
+ *   <kin id=>                                               causes that are one thing by several ways, as an
+ *       <title/> <ways/> <why/> <next/> </kin>              infection is; ways: "the most likely way in"
  *   <contrary id= source=>                                  statements that cannot well be true together: all of
  *       <says/> <when/>+ </contrary>                        the conditions hold, and none of a guess; two facts at
- * least <box id= fact= also= day= core="yes" first= apart= source=>   what a batch sheet may ask for, on which day
- * of the <title/> <caution/>                                 batch; core: on every sheet. also: facts it makes
- * known besides. first, apart: days after <aim says=><when/>*</aim>* <only-for/>* </box>                   pitching
- * of the first of two readings where the yeast is not known, and between them. The last aim whose conditions hold
- * and whose names in braces can be told is shown: {yeast.low} {yeast.high} {yeast.rest} (C) {yeast.days}
- * {yeast.lag} (h) {co2.low} {co2.high} {co2} {og} {fg} {fg.low} {fg.high} {volume} (L) <cause id= side="hot|cold"
- * stage= kind="process|benign" kin= expects="yes" at-hand="yes" source=> at-hand: next helps the very beer it is
- * said of <title/> <why/> <next/> <caution/> <caution-when/>* <prior p= source=><when/>*</prior>+ the last whose
- * conditions all hold is used; the first must have none <gate says=><when/>+</gate>* impossible when all conditions
- * of one hold <sign fact= unit= group= source= for= against=> <at x= ratio=/>+ or <is word= ratio=/>+ <when/>*
- * </sign>* <gives fault= noticeable= moderate= strong= source=> <when/>* </gives>+ per fault, the last whose
- * conditions all hold
+ *                                                           least
+ *   <box id= fact= also= day= core="yes" first= apart= source=>
+ *       <title/> <caution/>                                 what a batch sheet may ask for, on which day of the
+ *       <aim says=><when/>*</aim>* <only-for/>* </box>      batch; core: on every sheet. also: facts it makes known
+ *                                                           besides. first, apart: days after pitching of the first
+ *                                                           of two readings where the yeast is not known, and
+ *                                                           between them. The last aim whose conditions hold and
+ *                                                           whose names in braces can be told is shown: {yeast.low}
+ *                                                           {yeast.high} {yeast.rest} (C) {yeast.days} {yeast.lag}
+ *                                                           (h) {co2.low} {co2.high} {co2} {og} {fg} {fg.low}
+ *                                                           {fg.high} {volume} (L)
+ *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" at-hand="yes" source=>
+ *                                                           at-hand: next helps the very beer it is said of
+ *       <title/> <why/> <next/> <caution/> <caution-when/>*
+ *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
+ *                                                               the first must have none
+ *       <gate says=><when/>+</gate>*                            impossible when all conditions of one hold
+ *       <sign fact= unit= group= source= for= against=>
+ *           <at x= ratio=/>+ or <is word= ratio=/>+ <when/>* </sign>*
+ *       <gives fault= noticeable= moderate= strong= source=>
+ *           <when/>* </gives>+                                  per fault, the last whose conditions all hold
  *       </cause>
  *   <change id= kind="habit|upgrade" side= stage= cost= running= running-per-year= minutes= once-minutes=
  *       attend= over-room= slowest= space= noisy= smoky= group= source=>
  *       <title/> <how/> <caution/> <caution-when/>*         in how: {room}, the brewer's room; {room.yeasts}, the
  *                                                           classes of yeast that suit it, {room.spicy} those of
- * them that add spice; a sentence with one that is not known is not said <sets fact= to= at-most= at-least=
- * source=/>* <prevents cause= share= source=><when/>*</prevents>* <needs change=/>* <excludes change=/>* needs: of
- * a habit, what must stand there already <only-for><when/>+</only-for>* <not-for><when/>+</not-for>*
+ *                                                           them that add spice; a sentence with one that is not
+ *                                                           known is not said
+ *       <sets fact= to= at-most= at-least= source=/>*
+ *       <prevents cause= share= source=><when/>*</prevents>*
+ *       <needs change=/>* <excludes change=/>*              needs: of a habit, what must stand there already
+ *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>*
  *       <practice><when/>+</practice>*                      not everybody does what it changes: without one of
- * these it is only for who has a trouble of which it takes a real part <not-after fault= source=/>* </change> not
- * while that fault is a trouble told, nor after a batch with it: the newest that was tasted <check id= minutes=
- * cost= wait= base= answered-by= about="FAULT FAULT" stalls= marked="WORD WORD" spared="WORD WORD" source=> of a
- * bottle's mark: treated so, kept from it <title/> <how/> <if-yes/> <if-no/> <caution/> <yes cause= p= source=/>+
- * <only-for/>* </check> <family id=> <title/> <hurts fault= factor= source=/>* <expects fault=
- * up-to="slight|moderate|strong" source=> <when/>* </expects>*                            conditions: such a yeast,
- * such a recipe <carbonation low= high= source=/> </family> and at most one <freshness fading= stale= long-stale=
- * source=/>: mg/L of oxygen times days at 20 C (fact stale.dose) from which such a beer is so <yeast id= (the
- * members of ab_yeast_norm) source=/> <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot
- * for that contact <bottle kind= limit= limit-pressure= tell-from= says= care= source=/>   kind: a bottle of the
- * journal, or can keg cask. A limit, or the pressure from which it is told that no limit is known; both where a
- * limit holds only for some. says: told beside it; care: what to do with one that may hold too much, else that of a
- * glass bottle <malt id= kind= source=> <word/>+ </malt>               what malts are called, for lines of the log;
- * kind: of the journal. No word in two of them, none that is a kind itself <touch id= after="TOUCH TOUCH"
- * before=TOUCH goal="yes" upkeep="yes" lapses="yes" shared="yes" hour= shown-by= item= source=> a thing to do once
- * a batch; hangs on <title/> <how/> <waiting/> <caution/>               the first of after that is done with this
- * beer; <tell>log BATCH ...</tell>                          what to type when it is done; of tell-when the last
- * whose conditions <tell-when says="log BATCH ..."><when/>+</tell-when>*   all hold goes before it. <word>: the
- * beginning of a <word/>*                                            note that says so (that of no other touch)
+ *                                                           these it is only for who has a trouble of which it
+ *                                                           takes a real part
+ *       <not-after fault= source=/>* </change>              not while that fault is a trouble told, nor after a
+ *                                                           batch with it: the newest that was tasted
+ *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" stalls= marked="WORD WORD"
+ *          spared="WORD WORD" source=>                      of a bottle's mark: treated so, kept from it
+ *       <title/> <how/> <if-yes/> <if-no/> <caution/>
+ *       <yes cause= p= source=/>+ <only-for/>* </check>
+ *   <family id=>
+ *       <title/> <hurts fault= factor= source=/>*
+ *       <expects fault= up-to="slight|moderate|strong" source=>
+ *           <when/>* </expects>*                            conditions: such a yeast, such a recipe
+ *       <carbonation low= high= source=/> </family>
+ *       and at most one <freshness fading= stale= long-stale= source=/>: mg/L of oxygen times days at
+ *       20 C (fact stale.dose) from which such a beer is so
+ *   <yeast id= (the members of ab_yeast_norm) source=/>
+ *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>
+ *                                                           heat: how hot for that contact
+ *   <bottle kind= limit= limit-pressure= tell-from= says= care= source=/>
+ *                                                           kind: a bottle of the journal, or can keg cask. A
+ *                                                           limit, or the pressure from which it is told that no
+ *                                                           limit is known; both where a limit holds only for some.
+ *                                                           says: told beside it; care: what to do with one that
+ *                                                           may hold too much, else that of a glass bottle
+ *   <malt id= kind= source=> <word/>+ </malt>               what malts are called, for lines of the log; kind: of
+ *                                                           the journal. No word in two of them, none that is a
+ *                                                           kind itself
+ *   <touch id= after="TOUCH TOUCH" before=TOUCH goal="yes" upkeep="yes" lapses="yes" shared="yes" hour= shown-by=
+ *          item= source=>                                   a thing to do once a batch; hangs on the first of after
+ *       <title/> <how/> <waiting/> <caution/>               that is done with this beer;
+ *       <tell>log BATCH ...</tell>                          what to type when it is done; of tell-when the last
+ *       <tell-when says="log BATCH ..."><when/>+</tell-when>*   whose conditions all hold goes before it. <word>: the
+ *       <word/>*                                            beginning of a note that says so (that of no other touch)
  *       <takes minutes= low= high= source=><when/>*</takes>+    the last whose conditions all hold is used, of both
  *       <due from= pace="primary|clean" share= waits= slow= source=><when/>*</due>*
  *                                                           earliest from after that, or share of the yeast's
  *                                                           pace when that is later (slow: so many times it, where
  *                                                           a deadline is kept and nothing was measured); may
  *                                                           wait as long as waits; none only for the first touch
- *       <only-for/>* <not-for/>*                            before: it prepares that one, which stands after it,
- * and
- *       </touch>                                            waits for no later day; shown-by: the record of a
- * journal that shows it done (ab_words_shown); item: the kit whose cleaning shows it; lapses: few write it down, so
- * it counts as done once it may wait no longer; shared: done once it is done for all batches of those days <chore
- * id= source=> <title/> <word/>*                   what is a burden though no beer tastes of it; words: others
- *       <ease change= share= anew= without= source=/>+ </chore>       for it. share: how much of the burden that
- * change takes <number id= is= source=>                                a number of the trade that stands alone,
- * with its unit; one for each of ab_words_number <when fact= is="word word" | not="word word" | over= | under= |
- * known="yes|no"/> an unknown fact makes is, not, over and under false */
+ *       <only-for/>* <not-for/>* </touch>                   before: it prepares that one, which stands after it,
+ *                                                           and waits for no later day; shown-by: the record of a
+ *                                                           journal that shows it done (ab_words_shown); item: the
+ *                                                           kit whose cleaning shows it; lapses: few write it down,
+ *                                                           so it counts as done once it may wait no longer;
+ *                                                           shared: done once it is done for all batches of those
+ *                                                           days
+ *   <chore id= source=> <title/> <word/>*                   what is a burden though no beer tastes of it; words:
+ *       <ease change= share= anew= without= source=/>+      others for it. share: how much of the burden that
+ *       </chore>                                            change takes
+ *   <number id= is= source=>                                a number of the trade that stands alone, with its unit;
+ *                                                           one for each of ab_words_number
+ *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
+ *       an unknown fact makes is, not, over and under false */
 
 enum ab_side { AB_SIDE_COLD, AB_SIDE_HOT };
 /* The stages of a batch in order; hot-side ones first. */
