@@ -3,7 +3,7 @@
  * The order is part of the contract: enums and stored values are 1 + the place in the list. Add at the end.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <afterboil/journal.h>
+#include <afterboil/words.h>
 #include <afterboil/profile.h>
 
 #include "base/str.h"

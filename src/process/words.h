@@ -1,4 +1,4 @@
-/* words.h - the words of journal.h this room must tell apart, as 1 + their place in their list
+/* words.h - the words of a journal (afterboil/words.h) this room must tell apart, as 1 + their place in their list
  *
  * tests/unit/check_facts.c compares every one with the list it stands for.
  *
