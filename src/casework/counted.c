@@ -1,4 +1,5 @@
-/* counted.c - what a journal tells that counts and has no number: judged absent, checks, changes, remedies, marks
+/* counted.c - what a journal tells that counts and has no number: faults found and judged absent, checks, changes,
+ * remedies, marks
  *
  * For who wants to see that it was understood. Nothing is decided here: the evidence (evidence.c, checked.c,
  * marked.c), the facts of the tasting and the history take these from the same records.
@@ -30,17 +31,36 @@ static void count(struct counting *c, long line, const char *fmt, ...)
 	c->short_of_memory |= slot == NULL || slot->text == NULL;
 }
 
-/* The fault a word means, in its own name where that is another. */
-static void count_absent(struct counting *c, const struct ab_absent *a)
+/* The fault that a word means, in its own name where that is another: " (diacetyl)". NULL when it means none. */
+static const char *meant(const struct counting *c, const char *word, char *own, size_t size)
 {
 	size_t near = 0;
-	int fault = a->fault == NULL ? -1 : ab_fault_word(c->k, a->fault, NULL, 0, &near);
+	int fault = word == NULL ? -1 : ab_fault_word(c->k, word, NULL, 0, &near);
 	if (fault < 0)
-		return;
+		return NULL;
 	const char *id = c->k->faults[fault].id;
-	bool same = strcmp(id, a->fault) == 0;
-	count(c, a->mark.line, "judged absent: %.60s%s%s%s", a->fault, same ? "" : " (", same ? "" : id,
-	    same ? "" : ")");
+	snprintf(own, size, strcmp(id, word) == 0 ? "" : " (%s)", id);
+	return own;
+}
+
+static void count_absent(struct counting *c, const struct ab_absent *a)
+{
+	char own[80];
+	if (meant(c, a->fault, own, sizeof own) != NULL)
+		count(c, a->mark.line, "judged absent: %.60s%s", a->fault, own);
+}
+
+static void count_found(struct counting *c, const struct ab_found *f)
+{
+	char own[80];
+	if (meant(c, f->fault, own, sizeof own) == NULL)
+		return;
+	if (f->feared == AB_YES)
+		count(c, f->mark.line, "feared, not found: %.60s%s", f->fault, own);
+	else
+		count(c, f->mark.line, "found: %.60s%s, intensity %g%s", f->fault, own,
+		    f->intensity.known ? f->intensity.v : CASE_UNTOLD_INTENSITY,
+		    f->intensity.known ? "" : " (not told: taken for moderate)");
 }
 
 static void count_tasting(struct counting *c, const struct ab_tasting *t)
@@ -51,6 +71,8 @@ static void count_tasting(struct counting *c, const struct ab_tasting *t)
 		count(c, t->mark.line, "no batch had it before");
 	if (t->mark_on != NULL)
 		count(c, t->mark.line, "bottles marked \"%.60s\", held against those without a mark", t->mark_on);
+	for (AB_EACH(const struct ab_found, f, t->found))
+		count_found(c, f);
 	for (AB_EACH(const struct ab_absent, a, t->absent))
 		count_absent(c, a);
 }

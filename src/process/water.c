@@ -29,7 +29,9 @@ static void set_chlorine(struct ab_work *w)
 	struct ab_told chloramine = WATER(AB_FIELD_YESNO, chloramine), topup = WATER(AB_FIELD_NUM, topup_l);
 	struct ab_told treated = WATER(AB_FIELD_YESNO, topup_treated), smells = WATER(AB_FIELD_YESNO, smells);
 	int from = source.known ? 1 + (int)source.v : 0, how = treatment.known ? 1 + (int)treatment.v : 0;
-	bool mains = from == AB_WATER_TAP || from == AB_WATER_BLEND || from == AB_WATER_SOFTENED;
+	/* None but waterworks put chloramine into water. */
+	bool mains = from == AB_WATER_TAP || from == AB_WATER_BLEND || from == AB_WATER_SOFTENED ||
+	    (from == 0 && chloramine.known && chloramine.v > 0);
 	struct ab_basis basis = ab_basis_new();
 	double left = AB_NAN;
 	const char *why = NULL;
@@ -42,7 +44,7 @@ static void set_chlorine(struct ab_work *w)
 		left = 1, why = "mains water, not treated";
 	else if ((how == AB_TREAT_BOILED || how == AB_TREAT_STOOD) && chloramine.known)
 		left = chloramine.v, why = "boiling and standing drive off chlorine, not chloramine";
-	ab_rest_on_basis(&basis, source.known ? &source.basis : &treatment.basis);
+	ab_rest_on_basis(&basis, source.known ? &source.basis : mains ? &chloramine.basis : &treatment.basis);
 	if (treatment.known)
 		ab_rest_on_basis(&basis, &treatment.basis);
 	if (left <= 0 && mains && topup.known && topup.v > 0 && treated.known && treated.v <= 0)

@@ -169,6 +169,27 @@ START_TEST(intensity_not_told)
 }
 END_TEST
 
+/* What was typed, what it was taken for, and how strong: a word that is misread must be seen before it misleads. */
+START_TEST(told_back)
+{
+	static const struct wc_sheet sheet = { "A", 1, 0, 0, { { "buttery", 2 }, { "sour", 0 } } };
+	static const char *const said[] = { "found: buttery (diacetyl), intensity 2", "judged absent: sour (sour-lactic)" };
+
+	wc_taste(&sheet);
+	const struct ab_case *c = wc_plainly();
+	ck_assert_uint_eq(c->n_counted, sizeof said / sizeof *said);
+	for (size_t i = 0; i < c->n_counted; i++)
+		ck_assert_str_eq(c->counted[i].text, said[i]);
+	struct ab_found *f = ((struct ab_tasting *)wc.batch->tastings.items)->found.items;
+	f->intensity.known = false;
+	ck_assert_str_eq(wc_plainly()->counted[0].text,
+	    "found: buttery (diacetyl), intensity 3 (not told: taken for moderate)");
+	f->fault = "diacetyl";
+	f->feared = AB_YES;
+	ck_assert_str_eq(wc_plainly()->counted[0].text, "feared, not found: diacetyl");
+}
+END_TEST
+
 START_TEST(unknown_words)
 {
 	struct ab_evidence e;
@@ -365,6 +386,7 @@ int main(void)
 	tcase_add_test(tc, feared_and_not_there);
 	tcase_add_test(tc, feared_beside_tasted);
 	tcase_add_test(tc, intensity_not_told);
+	tcase_add_test(tc, told_back);
 	tcase_add_test(tc, unknown_words);
 	tcase_add_test(tc, checks_done);
 	suite_add_tcase(s, tc);

@@ -166,6 +166,53 @@ START_TEST(no_malts)
 }
 END_TEST
 
+/* What stands in a fault's title and means another fault: both titles say it, and one of them has the word. */
+static const struct { const char *part, *fault; } shared_parts[] = { { "oxidised", "papery" } };
+
+/* What the program itself calls a fault is typed back by whoever read it there: each part of a title, as parted by
+ * brackets, commas and "and" or "or", means that fault. */
+static void part_means(const char *part, size_t len, size_t fault)
+{
+	char word[80];
+	size_t near = 0;
+	const char *want = k->faults[fault].id;
+
+	ck_assert_uint_lt(len, sizeof word);
+	memcpy(word, part, len);
+	word[len] = '\0';
+	for (size_t i = 0; i < sizeof shared_parts / sizeof *shared_parts; i++)
+		if (strcmp(word, shared_parts[i].part) == 0)
+			want = shared_parts[i].fault;
+	int got = ab_fault_word(k, word, NULL, 0, &near);
+	ck_assert_msg(got >= 0 && strcmp(k->faults[got].id, want) == 0, "\"%s\" of \"%s\" means %s", word,
+	    k->faults[fault].title, got < 0 ? "nothing" : k->faults[got].id);
+}
+
+START_TEST(parts_of_titles)
+{
+	static const char *const parting[] = { ", ", " (", ")", " and ", " or " };
+	size_t parts = 0;
+
+	for (size_t i = 0; i < k->n_faults; i++) {
+		const char *s = k->faults[i].title;
+		part_means(s, strlen(s), i);
+		while (*s != '\0') {
+			const char *end = s + strlen(s);
+			size_t gap = 0;
+			for (size_t j = 0; j < sizeof parting / sizeof *parting; j++) {
+				const char *at = strstr(s, parting[j]);
+				if (at != NULL && at < end)
+					end = at, gap = strlen(parting[j]);
+			}
+			if (end > s)
+				part_means(s, (size_t)(end - s), i), parts++;
+			s = end + gap;
+		}
+	}
+	ck_assert_uint_gt(parts, k->n_faults);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("plainwords");
@@ -180,6 +227,7 @@ int main(void)
 	tcase_add_loop_test(t, a_malt, 0, sizeof malts / sizeof *malts);
 	tcase_add_test(t, all_malts);
 	tcase_add_test(t, no_malts);
+	tcase_add_test(t, parts_of_titles);
 	suite_add_tcase(s, t);
 	srunner_set_tap(sr, "-");
 	srunner_run_all(sr, CK_ENV);

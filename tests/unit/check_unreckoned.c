@@ -19,6 +19,8 @@ static const struct { const char *title, *lost, *attr, *why, *with; } rows[] = {
 	  "<carbonate pressure='0.8 bar'/>" },
 	{ "a line of no bore", "<serve line-length='2 m' pressure='0.8 bar'/>", "line-length", "how wide", NULL },
 	{ "a bore of no line", "<serve line-bore='5 mm' pressure='0.8 bar'/>", "line-bore", "how long", NULL },
+	{ "air over working beer", "<vessel kind='plastic' headspace='21 L'/>", "headspace", "drives its air out",
+	    "<vessel second='yes' headspace='4 L'/>" },
 	{ "warmth for no yeast", "<reading at='+1d' wort='27 C'/>", "wort", "yeast's class",
 	    "<yeast class='clean-ale'/>" },
 	{ "warmth of no hour", "<yeast class='clean-ale'/><reading wort='27 C'/>", "wort", "when it was read", NULL },
