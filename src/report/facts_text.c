@@ -56,6 +56,13 @@ static const char *lines_of(struct page *p, const struct ab_fact *f)
 	return text;
 }
 
+/* What a fact is; of one that is not so, that it is not: "no: every batch has it" would read as its contrary. */
+static const char *what_it_is(struct page *p, const struct ab_fact_def *def, const struct ab_fact *f)
+{
+	bool denied = def->kind == AB_FACT_FLAG && f->value <= 0;
+	return page_text(p, denied ? ": not \"%s\"" : ": %s", say_words(p, def->title));
+}
+
 /* The name first and in bold: it is what rules and questions call it, and what a reader searches for. */
 static void say_fact(struct page *p, const struct ab_fact_def *def, const struct ab_fact *f)
 {
@@ -68,7 +75,7 @@ static void say_fact(struct page *p, const struct ab_fact_def *def, const struct
 		page_say(p, PLAIN, page_text(p, " %s", spread));
 	if (*unit != '\0')
 		page_say(p, PLAIN, page_text(p, " %s", unit));
-	page_say(p, PLAIN, page_text(p, ": %s", say_words(p, def->title)));
+	page_say(p, PLAIN, what_it_is(p, def, f));
 	page_say(p, QUIET,
 	    page_text(p, " (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "",
 	    trust(f->grade), *lines != '\0' ? ", " : "", lines));

@@ -35,7 +35,7 @@ static const struct { const char *title; int slot; double value, u; const char *
 	{ "less than hundreds", RC_PPM, -145.67, 0.2, "w.ppm = -146 mg/L:", "w.ppm = -146 mg/L:" },
 	{ "a spread that rounds to nothing is none", RC_TEMP, 20, 0.04, "w.temp = 20 C:", "w.temp = 68 +- 0.1 F:" },
 	{ "yes", RC_FLAG, 1, 0, "w.flag = yes: a flag", "w.flag = yes: a flag" },
-	{ "no", RC_FLAG, 0, 0, "w.flag = no: a flag", "w.flag = no: a flag" },
+	{ "no", RC_FLAG, 0, 0, "w.flag = no: not \"a flag\"", "w.flag = no: not \"a flag\"" },
 	{ "a flag has no spread", RC_FLAG, 1, 0.5, "w.flag = yes: a flag", "w.flag = yes: a flag" },
 	{ "the first word", RC_PLACE, 0, 0, "w.place = cellar: a place", "w.place = cellar: a place" },
 	{ "the last word", RC_PLACE, 2, 0, "w.place = shed: a place", "w.place = shed: a place" },
