@@ -93,7 +93,7 @@ static const struct { const char *title, *with, *without, *fault; } grists[] = {
 	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "astringent" },
 };
 
-static double blamed(const char *journal, const char *fault, const char *cause)
+static double blamed_at(const char *journal, const char *fault, int grade, const char *cause)
 {
 	const struct ab_evidence evidence = {
 		.finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .family = -1
@@ -103,9 +103,14 @@ static double blamed(const char *journal, const char *fault, const char *cause)
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
-	evidence.finding[ab_fault_find(rules, fault)] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
+	evidence.finding[ab_fault_find(rules, fault)] = (struct ab_finding){ AB_SEEN_FOUND, grade, 0 };
 	ck_assert_int_eq(ab_diagnose(rules, rules_facts(journal), &evidence, &plainly, rules_arena, &d, &diag), AB_OK);
 	return d->blame[rules_cause(cause)];
+}
+
+static double blamed(const char *journal, const char *fault, const char *cause)
+{
+	return blamed_at(journal, fault, 1, cause);
 }
 
 static double excused(const char *journal, const char *fault)
@@ -128,6 +133,17 @@ START_TEST(of_youth)
 	       less = blamed(youths[_i].less, youths[_i].fault, "still-young");
 
 	ck_assert_msg(more >= youths[_i].times * less, "%s: %g and %g", youths[_i].title, more, less);
+}
+END_TEST
+
+/* A little tart is how young beer is, with its gas and its yeast; plainly sour it is not. Green apple may be both. */
+START_TEST(youth_is_tart_not_sour)
+{
+	const char *young = TASTED("+16d");
+	double tart = blamed_at(young, "sour-lactic", 1, "still-young"), sour = blamed_at(young, "sour-lactic", 2, "still-young");
+
+	ck_assert_msg(sour < 0.5 * tart, "tart %g, sour %g", tart, sour);
+	ck_assert_double_gt(blamed_at(young, "acetaldehyde", 2, "still-young"), 2 * sour);
 }
 END_TEST
 
@@ -189,6 +205,7 @@ int main(void)
 	tcase_add_test(tc, a_count_beats_a_word);
 	tcase_add_loop_test(tc, of_the_grist, 0, sizeof grists / sizeof *grists);
 	tcase_add_loop_test(tc, of_youth, 0, sizeof youths / sizeof *youths);
+	tcase_add_test(tc, youth_is_tart_not_sour);
 	tcase_add_loop_test(tc, contrary, 0, sizeof contraries / sizeof *contraries);
 	suite_add_tcase(suite, tc);
 	sr = srunner_create(suite);
