@@ -140,7 +140,8 @@ END_TEST
 START_TEST(youth_is_tart_not_sour)
 {
 	const char *young = TASTED("+16d");
-	double tart = blamed_at(young, "sour-lactic", 1, "still-young"), sour = blamed_at(young, "sour-lactic", 2, "still-young");
+	double tart = blamed_at(young, "sour-lactic", 1, "still-young");
+	double sour = blamed_at(young, "sour-lactic", 2, "still-young");
 
 	ck_assert_msg(sour < 0.5 * tart, "tart %g, sour %g", tart, sour);
 	ck_assert_double_gt(blamed_at(young, "acetaldehyde", 2, "still-young"), 2 * sour);
