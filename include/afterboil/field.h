@@ -10,12 +10,16 @@
 #include <stddef.h>
 #include <afterboil/when.h>
 
-/* First member of every record: where it stands in its file, and whether the brewer marked it as a guess. */
+/* First member of every record: where it stands in its file, and whether the brewer marked it as a guess, all of it. */
 struct ab_mark { long line; bool guess; };
 
+/* "more than 3 wk" is AB_BOUND_OVER. */
+enum ab_bound { AB_BOUND_NONE, AB_BOUND_UNDER, AB_BOUND_OVER };
+
 /* A number that may be missing. v is in the unit its dimension is kept in (quantity.h), or bare. guess: told roughly
- * ("about 18 C"), which makes the mark of its record a guess as well. */
-struct ab_num { double v, resolution; bool known, guess; };
+ * ("about 18 C"); what else its record tells is as sure as before. bound: what was told is its end on that side; v lies
+ * beyond it by its own standard uncertainty, resolution / sqrt 12 (rough.h). */
+struct ab_num { double v, resolution; bool known, guess; unsigned char bound; };
 
 /* An answer that may be missing. */
 enum ab_yesno { AB_UNKNOWN, AB_NO, AB_YES };

@@ -3,8 +3,8 @@
  * A journal is an XML file, namespace urn:afterboil:journal:1, root <batch>, or many in <batches>. The schema
  * for editors is rules/journal.rng; the reader here checks the same while it streams, with better messages.
  * Elements stand in any order and, unless said otherwise, any number of times. Everything but the id and the
- * brew date may be missing. Missing means unknown. guess="yes" is allowed on every element but <batch> and
- * weighs less later.
+ * brew date may be missing. Missing means unknown. guess="yes" is allowed on every element but <batch>: then
+ * all it tells weighs less later. A figure told roughly ("about 20 C") weighs less alone.
  *
  * Units of the struct members are those in their names, kept as quantity.h says. A struct ab_num with known
  * == false was not told; an int of a word list (words.h) is 0 when not told, else 1 + its place in the list

@@ -4,6 +4,7 @@
 #include "base/attr.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -165,7 +166,7 @@ static enum ab_status keep_number(const struct value *v, enum ab_dim dim, const 
 {
 	if (is_bounded_out(v, q->value))
 		return out_of_range(v, dim, q->value);
-	*(struct ab_num *)v->field = (struct ab_num){ q->value, q->resolution, true, false };
+	*(struct ab_num *)v->field = (struct ab_num){ .v = q->value, .resolution = q->resolution, .known = true };
 	return AB_OK;
 }
 
@@ -174,7 +175,13 @@ static enum ab_status keep_rough(const struct value *v, enum ab_dim dim, const s
 	/* Both ends of a range: "1.016-10.20 SG" has lost its point. */
 	if (is_bounded_out(v, r->low) || is_bounded_out(v, r->high))
 		return out_of_range(v, dim, is_bounded_out(v, r->low) ? r->low : r->high);
-	*(struct ab_num *)v->field = (struct ab_num){ r->value, r->resolution, true, r->guess };
+	struct ab_num *num = v->field;
+	*num = (struct ab_num){ r->value, r->resolution, true, r->guess, (unsigned char)r->bound };
+	/* "above 99 C": no further than can be. */
+	if (r->bound != AB_BOUND_NONE && is_bounded_out(v, r->value)) {
+		num->v = r->bound == AB_BOUND_OVER ? v->spec->hi : v->spec->lo;
+		num->resolution = fabs(num->v - r->low) * AB_RESOLUTION_OF_U;
+	}
 	return AB_OK;
 }
 

@@ -195,6 +195,9 @@ static void add_attr(struct canon *to, const struct ab_attr_spec *spec, const vo
 	case AB_ATTR_NUMBER:
 		if (num->known)
 			add_number(to, spec, num->v, 0);
+		/* "about": the name again, which no attribute stands behind twice */
+		if (num->known && (num->guess || num->bound != AB_BOUND_NONE))
+			add_text(to, spec->name, spec->len, num->bound == AB_BOUND_NONE ? "about" : "beyond");
 		break;
 	case AB_ATTR_WORD:
 	case AB_ATTR_YESNO:

@@ -119,10 +119,6 @@ enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *
 			/* One bit a row; XML itself forbids an attribute twice in one tag. */
 			seen |= (uint64_t)1 << (a - spec->attrs);
 			st = ab_attr_store(a, tag->attrs[i].value, tag->attrs[i].len, record, tag->arena, &place, diag);
-			/* One rough figure makes a guess of what stands beside it: that errs to the careful side. */
-			if (a->kind == AB_ATTR_QUANTITY)
-				mark->guess |=
-				    ((const struct ab_num *)(const void *)((const char *)record + a->at))->guess;
 		} else if (spec->may_guess && strcmp(tag->attrs[i].name, "guess") == 0) {
 			st = read_guess(mark, tag->attrs[i].value, &place, diag);
 		} else {

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/rough.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -12,14 +13,18 @@
 /* MAX_TEXT as in quantity.c. */
 enum { MAX_TEXT = 64 };
 
-/* A resolution r counts as r / sqrt 12 (working.h): so half of a range is its standard uncertainty. That is wider than
- * the half by sqrt 3 of an even spread (JCGM 100:2008, 4.3.7), for nobody knows the ends of "16 to 20" well. */
-#define HALF_TO_RESOLUTION 3.4641016151377544
-
 static const char *const nearly[] = { "about", "around", "roughly", "approximately", "approx", "approx.", "perhaps",
 	"maybe", "probably", "circa", "ca", "ca.", "~", "almost", "nearly", NULL };
-static const char *const bounds[] = { "<=", ">=", "<", ">", "\xE2\x89\xA4", "\xE2\x89\xA5", "below", "under",
-	"less than", "at most", "up to", "above", "over", "more than", "at least", NULL };
+static const char *const under[] = { "<=", "<", "\xE2\x89\xA4", "below", "under", "less than", "at most", "up to",
+	"no more than", "not more than", NULL };
+static const char *const over[] = { ">=", ">", "\xE2\x89\xA5", "above", "over", "more than", "at least", "no less than",
+	"not less than", NULL };
+/* What stands behind. "or so" is no bound. */
+static const struct { const char *said; enum ab_bound bound; } tails[] = {
+	{ " or so", AB_BOUND_NONE }, { " or less", AB_BOUND_UNDER }, { " or under", AB_BOUND_UNDER },
+	{ " or below", AB_BOUND_UNDER }, { " or more", AB_BOUND_OVER }, { " or over", AB_BOUND_OVER },
+	{ " or above", AB_BOUND_OVER }, { " or longer", AB_BOUND_OVER },
+};
 /* The last only behind "between". */
 static const char *const dashes[] = { "\xE2\x80\x93", "-", " to ", " or ", " and ", NULL };
 enum { DASH_AND = 4 };
@@ -156,17 +161,37 @@ static bool range(const char *text, enum ab_dim dim, struct ab_quantity q[2])
 
 /* ---- all ---- */
 
-/* Cuts "or so" off the end. */
-static bool or_so(char *text)
+/* What words beside the figure say of it. */
+struct said { bool marked; enum ab_bound bound; };
+
+/* Cuts "or so" and "or more" off the end. */
+static void cut_tail(char *text, struct said *said)
 {
-	static const char tail[] = " or so";
 	size_t n = strlen(text);
 
-	if (n <= sizeof tail - 1 || ab_word_cmp(text + n - (sizeof tail - 1) + 1, tail + 1) != 0 ||
-	    text[n - (sizeof tail - 1)] != ' ')
-		return false;
-	text[n - (sizeof tail - 1)] = '\0';
-	return true;
+	for (size_t i = 0; i < sizeof tails / sizeof *tails; i++) {
+		size_t tail = strlen(tails[i].said);
+		if (n <= tail || text[n - tail] != ' ' || ab_word_cmp(text + n - tail + 1, tails[i].said + 1) != 0)
+			continue;
+		text[n - tail] = '\0';
+		said->marked |= tails[i].bound == AB_BOUND_NONE;
+		said->bound = tails[i].bound != AB_BOUND_NONE ? tails[i].bound : said->bound;
+		return;
+	}
+}
+
+/* Behind words in front that say how the figure is meant: "about 2 to 3 d", "over about 25 C". */
+static const char *past_words(const char *text, struct said *said)
+{
+	const char *next;
+
+	if ((next = past_any(text, nearly)) != NULL)
+		said->marked = true;
+	else if ((next = past_any(text, under)) != NULL)
+		said->bound = AB_BOUND_UNDER;
+	else if ((next = past_any(text, over)) != NULL)
+		said->bound = AB_BOUND_OVER;
+	return next;
 }
 
 static bool from_range(
@@ -180,9 +205,41 @@ static bool from_range(
 		return false;
 	}
 	double step = q[0].resolution > q[1].resolution ? q[0].resolution : q[1].resolution,
-	       wide = width / 2 * HALF_TO_RESOLUTION;
-	*out = (struct ab_rough){ q[0].value + width / 2, q[0].value, q[1].value, wide > step ? wide : step, guess };
+	       wide = width / 2 * AB_RESOLUTION_OF_U;
+	*out = (struct ab_rough){ q[0].value + width / 2, q[0].value, q[1].value, wide > step ? wide : step, guess,
+		AB_BOUND_NONE };
 	return true;
+}
+
+/* How far beyond a bound at v it is taken to be. */
+static double beyond(enum ab_dim dim, double v, bool is_over)
+{
+	double by = fabs(v) * (is_over ? AB_BEYOND_OVER : AB_BEYOND_UNDER);
+
+	switch (dim) {
+	case AB_DIM_TEMP:
+		return AB_BEYOND_C;
+	case AB_DIM_GRAVITY:
+		return AB_BEYOND_SG;
+	case AB_DIM_PH:
+		return AB_BEYOND_PH;
+	case AB_DIM_SHARE:
+		return is_over && v >= 0 && v <= 1 ? fmin(by, (1 - v) / 2) : by;
+	default:
+		return by;
+	}
+}
+
+/* A guess of a bound ("over about 25 C") keeps its side, and is a guess as well. */
+static struct ab_rough from_bound(const struct ab_quantity *q, enum ab_dim dim, struct said said)
+{
+	bool is_over = said.bound == AB_BOUND_OVER;
+	double by = beyond(dim, q->value, is_over), wide = by * AB_RESOLUTION_OF_U;
+
+	if (!(by > 0))
+		return (struct ab_rough){ q->value, q->value, q->value, q->resolution, true, AB_BOUND_NONE };
+	return (struct ab_rough){ is_over ? q->value + by : q->value - by, q->value, q->value, wide, said.marked,
+		said.bound };
 }
 
 bool ab_rough_read(const char *text, enum ab_dim dim, struct ab_rough *out, char *why, size_t size)
@@ -190,7 +247,7 @@ bool ab_rough_read(const char *text, enum ab_dim dim, struct ab_rough *out, char
 	char copy[MAX_TEXT + 1];
 	struct ab_quantity q[2];
 	size_t len;
-	bool marked = false;
+	struct said said = { false, AB_BOUND_NONE };
 
 	why[0] = '\0';
 	text += strspn(text, " \t\r\n");
@@ -200,20 +257,19 @@ bool ab_rough_read(const char *text, enum ab_dim dim, struct ab_rough *out, char
 		return false;
 	memcpy(copy, text, len);
 	copy[len] = '\0';
-	/* "about 2 to 3 d", "over about 25 C"; "over night" is no bound. */
 	const char *rest = copy, *next;
-	while (!(dim == AB_DIM_TIME && time_said(rest, q)) &&
-	    ((next = past_any(rest, nearly)) != NULL || (next = past_any(rest, bounds)) != NULL)) {
-		marked = true;
+	cut_tail(copy, &said);
+	/* "over night" is no bound. */
+	while (!(dim == AB_DIM_TIME && time_said(rest, q)) && (next = past_words(rest, &said)) != NULL)
 		rest = next;
-	}
-	marked |= or_so(copy + (rest - copy));
+	bool marked = said.marked || said.bound != AB_BOUND_NONE;
 	if (range(rest, dim, q))
 		return from_range(q, marked, out, copy, why, size);
-	bool said = dim == AB_DIM_TIME && time_said(rest, q);
+	bool by_word = dim == AB_DIM_TIME && time_said(rest, q);
 	/* "2 weeks" is as exact as "2 wk". */
-	if (!said && ((!marked && dim != AB_DIM_TIME) || !side(rest, dim, q)))
+	if (!by_word && ((!marked && dim != AB_DIM_TIME) || !side(rest, dim, q)))
 		return false;
-	*out = (struct ab_rough){ q->value, q->value, q->value, q->resolution, said || marked };
+	*out = said.bound != AB_BOUND_NONE ? from_bound(q, dim, said)
+	    : (struct ab_rough){ q->value, q->value, q->value, q->resolution, by_word || marked, AB_BOUND_NONE };
 	return true;
 }

@@ -87,7 +87,7 @@ const struct format_howto format_howto[] = {
 	{ "a keg that only had gas blown through", "<package into=\"keg\" filled=\"flow-purged\"/>",
 	    "pack.filled = flow-purged" },
 	{ "stored over 25 C for two weeks", "<package at=\"+14d\" into=\"bottles\"/>\n<store "
-	    "from=\"package+0d\" temp=\"over 25 C\" for=\"two weeks\"/>", "store.conditioning-temp = 25 C" },
+	    "from=\"package+0d\" temp=\"over 25 C\" for=\"two weeks\"/>", "store.conditioning-temp = 27 C" },
 	{ "the glass was greasy", "<serve glass=\"greasy\"/>", "serve.glass = greasy" },
 
 	{ NULL, "Tasting and looks:", NULL },

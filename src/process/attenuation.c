@@ -28,7 +28,7 @@ struct gravity { bool known, unmixed; double h, sg, u; struct ab_basis basis; };
 static void take(const struct ab_work *w, struct gravity *g, double h, const struct ab_reading *r)
 {
 	*g = (struct gravity){ true, false, h, ab_gravity_true(w, r), ab_gravity_u(r), ab_basis_new() };
-	ab_rest_on(&g->basis, &r->mark, false);
+	ab_rest_on_gravity(&g->basis, r);
 }
 
 /* What a sample of a wort that was not mixed may be off by. Strong runnings lie under thin ones: 5 points
@@ -71,7 +71,7 @@ static void set_planned(struct ab_work *w, const struct ab_recipe *recipe, const
 {
 	struct ab_basis basis = ab_basis_new();
 
-	ab_rest_on(&basis, &recipe->mark, false);
+	ab_rest_on_num(&basis, &recipe->mark, &recipe->og_sg, false);
 	basis.origin = AB_ORIGIN_ASSUMED;
 	ab_set(w, AB_F_GRAVITY_OG, &basis, recipe->og_sg.v, 0.004, 'C', "%s: the planned %.3f", why, recipe->og_sg.v);
 }
@@ -96,7 +96,7 @@ static void set_og(struct ab_work *w)
 	if (!og.known || og.unmixed)
 		set_planned(w, recipe, og.known ? "the sample was not mixed" : "not measured");
 	if (og.known) {
-		ab_rest_on(&og.basis, &recipe->mark, false);
+		ab_rest_on_num(&og.basis, &recipe->mark, &recipe->og_sg, false);
 		og.basis.origin = AB_ORIGIN_DERIVED;
 		ab_set(w, AB_F_GRAVITY_OG_OVER_PLAN, &og.basis, 1000 * (og.sg - plan), 1000 * og.u, 'A',
 		    "%.4f measured - %.4f planned", og.sg,
@@ -143,9 +143,9 @@ static struct gravity find_last(const struct ab_work *w, double until_h)
 			take(w, &last, h, r);
 	}
 	if (p != NULL && p->gravity_sg.known) {
-		double u = hypot(0.0005, ab_reading_u(p->gravity_sg.resolution, p->mark.guess, 0.003));
+		double u = hypot(0.0005, ab_num_u(&p->mark, &p->gravity_sg, 0.003));
 		last = (struct gravity){ true, false, w->packaged_h, p->gravity_sg.v, u, ab_basis_new() };
-		ab_rest_on(&last.basis, &p->mark, false);
+		ab_rest_on_num(&last.basis, &p->mark, &p->gravity_sg, false);
 	}
 	return last;
 }

@@ -44,7 +44,7 @@ static void set_above_80(struct ab_work *w)
 		ab_rest_on_basis(&basis, &stand.basis);
 	if (above.known) {
 		ab_rest_on_basis(&basis, &above.basis);
-		double u = ab_reading_u(above.resolution, basis.guess, 0.1 * above.v);
+		double u = ab_told_u(&above, 0.1 * above.v);
 		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, above.v + standing, u, 'A',
 		    "%.0f min while chilling and %.0f min standing hot", above.v, standing);
 	} else if (method != 0 && usual_min[method].min > 0) {

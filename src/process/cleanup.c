@@ -100,7 +100,8 @@ static void lay_rests(const struct ab_work *w, struct warmth *out, double usual)
 		if (add(out, h, usual) && add(out, h + 0.5, r->temp_c.v) &&
 		    add(out, h + r->for_s.v / 3600, r->temp_c.v))
 			add(out, h + r->for_s.v / 3600 + 0.5, usual);
-		ab_rest_on(&out->basis, &r->mark, false);
+		ab_rest_on_num(&out->basis, &r->mark, &r->temp_c, false);
+		ab_rest_on_num(&out->basis, &r->mark, &r->for_s, false);
 	}
 }
 

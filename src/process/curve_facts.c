@@ -80,8 +80,7 @@ static size_t gather(struct ab_work *w, struct ab_curve_point **points)
 			add(at, &n, ab_hours(w, &r->at), ab_gravity_true(w, r), ab_gravity_u(r), until);
 	if (b->package != NULL && b->package->gravity_sg.known)
 		add(at, &n, w->packaged_h, b->package->gravity_sg.v,
-		    hypot(0.0005, ab_reading_u(b->package->gravity_sg.resolution, b->package->mark.guess,
-		    0.003)), until);
+		    hypot(0.0005, ab_num_u(&b->package->mark, &b->package->gravity_sg, 0.003)), until);
 	for (AB_EACH(struct ab_log, log, b->logs)) {
 		for (size_t i = 0; log->sensor != NULL && i < log->sensor->n; i++) {
 			struct ab_when when = { .known = true, .s = log->sensor->samples[i].s };

@@ -45,7 +45,7 @@ static void set_load(struct ab_work *w)
 	basis.origin = AB_ORIGIN_DERIVED;
 	for (AB_EACH(struct ab_dryhop, d, b->dryhops)) {
 		grams += d->amount_g.known ? d->amount_g.v : 0;
-		ab_rest_on(&basis, &d->mark, false);
+		ab_rest_on_num(&basis, &d->mark, &d->amount_g, false);
 	}
 	/* The plan's dry hops stand in when the doing was not written down with amounts. */
 	for (AB_EACH(struct ab_hop, h, grams > 0 || b->recipe == NULL ? (struct ab_list){ 0 }
@@ -53,7 +53,7 @@ static void set_load(struct ab_work *w)
 		if (h->use != AB_HOP_DRY || !h->amount_g.known)
 			continue;
 		grams += h->amount_g.v;
-		ab_rest_on(&basis, &h->mark, false);
+		ab_rest_on_num(&basis, &h->mark, &h->amount_g, false);
 	}
 	if (grams <= 0 && says_none(b)) {
 		ab_set(w, AB_F_HOPS_DRY_LOAD, &basis, 0, 0, 'A', "none");
@@ -99,7 +99,7 @@ static void set_contact(struct ab_work *w)
 	if (longest == NULL)
 		return;
 	struct ab_basis basis = ab_basis_new();
-	ab_rest_on(&basis, &longest->mark, false);
+	ab_rest_on_num(&basis, &longest->mark, &longest->contact_s, false);
 	ab_set(w, AB_F_HOPS_DRY_CONTACT, &basis, most / 24, 0.3, 'A',
 	    longest->contact_s.known ? "as told" : "until the beer left them");
 }

@@ -136,7 +136,7 @@ static void expect_planned(struct ab_work *w, const struct ab_recipe *recipe)
 {
 	double unread = unfermentable_points(w).unread;
 
-	ab_rest_on(&w->expected_basis, &recipe->mark, false);
+	ab_rest_on_num(&w->expected_basis, &recipe->mark, &recipe->fg_sg, false);
 	w->expected_fg = recipe->fg_sg.v - unread / 1000;
 	w->expected_fg_u = 0.002;
 	w->expected_how = unread > 0 ? "planned, less the milk sugar or maltodextrin put in after that" : "planned";
@@ -160,7 +160,7 @@ void ab_gravity_expect(struct ab_work *w)
 	w->expected_basis = ab_basis_new();
 	const struct ab_test *forced = ab_forced_end(w->batch);
 	if (forced != NULL) {
-		ab_rest_on(&w->expected_basis, &forced->mark, false);
+		ab_rest_on_num(&w->expected_basis, &forced->mark, &forced->gravity_sg, false);
 		w->expected_fg = forced->gravity_sg.v;
 		w->expected_fg_u = 0.0015;   /* two readings of a hydrometer (estimate) */
 		w->expected_by_test = true;

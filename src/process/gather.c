@@ -55,8 +55,8 @@ static void find_volume(struct ab_work *w)
 	}
 	if (w->volume.known || w->profile == NULL || !w->profile->batch_l.known || w->profile->batch_l.v <= 0)
 		return;
-	w->volume = (struct ab_told){ .known = true, .v = w->profile->batch_l.v, .basis = ab_basis_new() };
-	w->volume.basis.origin = AB_ORIGIN_USUAL;
+	w->volume = ab_told_num(&w->profile->mark, &w->profile->batch_l, 1, true);
+	w->volume.resolution = 0;
 }
 
 /* The last tasting, and the last that found anything: storage and age are told up to the glass that had what is asked
@@ -81,7 +81,7 @@ double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis)
 {
 	for (AB_EACH(struct ab_instrument, i, w->batch->instruments))
 		if (i->item == AB_INSTR_THERMOMETER && i->off_c.known) {
-			ab_rest_on(basis, &i->mark, false);
+			ab_rest_on_num(basis, &i->mark, &i->off_c, false);
 			return i->off_c.v;
 		}
 	return 0;
@@ -98,7 +98,7 @@ static void add_temperature(struct ab_series *s, struct ab_basis *basis, double 
 	if (t->resolution > RANGE_K)
 		*width = fmax(*width, t->resolution);
 	ab_series_add(s, h, t->v - off);
-	ab_rest_on(basis, mark, false);
+	ab_rest_on_num(basis, mark, t, false);
 }
 
 /* A log's samples are not put right by the hand thermometer's error: another instrument took them. */

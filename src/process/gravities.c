@@ -58,7 +58,14 @@ double ab_gravity_u(const struct ab_reading *r)
 	double own = r->instrument == AB_INSTR_FLOAT ? 0.002 : 0.0005;
 	if (r->sample_c.known && r->corrected != AB_YES && r->instrument != AB_INSTR_FLOAT)
 		own = hypot(own, BY_K_SG * fmin(40, fabs(r->sample_c.v - CALIBRATED_C)));
-	return hypot(own, ab_reading_u(r->gravity_sg.resolution, r->mark.guess, 0.003));
+	return hypot(own, ab_num_u(&r->mark, &r->gravity_sg, 0.003));
+}
+
+void ab_rest_on_gravity(struct ab_basis *basis, const struct ab_reading *r)
+{
+	ab_rest_on_num(basis, &r->mark, &r->gravity_sg, false);
+	if (r->corrected != AB_YES)
+		ab_rest_on_num(basis, &r->mark, &r->sample_c, false);
 }
 
 /* For the series' room, which cannot grow. */
@@ -100,11 +107,11 @@ void ab_gravities_gather(struct ab_work *w)
 		if (!isfinite(h))
 			continue;
 		ab_series_add(&w->gravity, h, ab_gravity_true(w, r));
-		ab_rest_on(&w->gravity_basis, &r->mark, false);
+		ab_rest_on_gravity(&w->gravity_basis, r);
 	}
 	if (b->package != NULL && b->package->gravity_sg.known && isfinite(w->packaged_h)) {
 		ab_series_add(&w->gravity, w->packaged_h, b->package->gravity_sg.v);
-		ab_rest_on(&w->gravity_basis, &b->package->mark, false);
+		ab_rest_on_num(&w->gravity_basis, &b->package->mark, &b->package->gravity_sg, false);
 	}
 	add_logged(w);
 	ab_series_settle(&w->gravity);

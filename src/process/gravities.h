@@ -22,8 +22,9 @@ void ab_gravities_gather(struct ab_work *w);
 bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r);
 /* The reading as SG 20/20: put right for sample temperature and a known error of the instrument. */
 double ab_gravity_true(const struct ab_work *w, const struct ab_reading *r);
-/* Its standard uncertainty. */
+/* Its standard uncertainty; and what rests on it. */
 double ab_gravity_u(const struct ab_reading *r);
+void ab_rest_on_gravity(struct ab_basis *basis, const struct ab_reading *r);
 
 /* The fast end of a fermentation, as a share of its class's usual days (working estimate; attenuation.c). */
 #define AB_FAST_SHARE 0.6

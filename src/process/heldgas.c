@@ -95,9 +95,9 @@ void ab_facts_heldgas(struct ab_work *w)
 	double kpa = most->pressure_kpa.v, end = ended_h(w, most);
 	bool let_off = isfinite(end) && !(end >= w->packaged_h), late = ab_hours(w, &most->at) > w->final_h;
 	double u = kpa > 0 ? hypot(GAUGE_U_KPA, let_off || late ? kpa / 2 : 0) : 0;
-	ab_rest_on(&basis, &most->mark, false);
+	ab_rest_on_num(&basis, &most->mark, &most->pressure_kpa, false);
 	ab_set(w, AB_F_FERMENT_PRESSURE, &basis, kpa,
-	    hypot(u, ab_reading_u(most->pressure_kpa.resolution, basis.guess, kpa / 5)), let_off || late ? 'C' : 'B',
+	    hypot(u, ab_num_u(&most->mark, &most->pressure_kpa, kpa / 5)), let_off || late ? 'C' : 'B',
 	    told_late(w, most) ? "at most: %.0f kPa, told on day %.1f, after the bottling"
 	    : late ? "at most: %.0f kPa as told, from day %.1f, when little or nothing was left to ferment"
 	    : let_off ? "%.0f kPa as told; let off on day %.1f, and what gas stayed in the beer is not known"

@@ -195,11 +195,8 @@ static void set_soft_age(struct ab_work *w, const struct kit *kit)
 	    AB_TAKE_LARGEST);
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
-		if (!is_soft(g->item) || !g->age_s.known || (oldest.known && g->age_s.v / 86400 <= oldest.v))
-			continue;
-		oldest = (struct ab_told){ true, g->age_s.v / 86400, g->age_s.resolution / 86400,
-		    ab_basis_new() };
-		ab_rest_on(&oldest.basis, &g->mark, kit->usual);
+		if (is_soft(g->item) && g->age_s.known && !(oldest.known && g->age_s.v / 86400 <= oldest.v))
+			oldest = ab_told_num(&g->mark, &g->age_s, 1 / 86400.0, kit->usual);
 	}
 	ab_set_told(w, AB_F_GEAR_SOFT_AGE, &oldest);
 }

@@ -22,12 +22,13 @@ static const double REAL_SHARE = 0.8192, GAS_U_SG = 0.0007, DAY_H = 24, OLD_H = 
 struct later { bool known; double h, sg, u; struct ab_basis basis; };
 
 /* The last word counts; one without its hour stands behind those with one. */
-static void take(struct later *later, double h, double sg, double u, const struct ab_mark *mark)
+static void take(struct later *later, double h, double sg, double u, const struct ab_mark *mark,
+    const struct ab_num *told)
 {
 	if (later->known && !(h >= later->h) && isfinite(later->h))
 		return;
 	*later = (struct later){ true, h, sg, hypot(u, GAS_U_SG), ab_basis_new() };
-	ab_rest_on(&later->basis, mark, false);
+	ab_rest_on_num(&later->basis, mark, told, false);
 }
 
 static struct later find_later(const struct ab_work *w)
@@ -40,13 +41,13 @@ static struct later find_later(const struct ab_work *w)
 		double h = ab_hours(w, &r->at);
 		/* a day: lest the reading of bottling day be taken for one of the package */
 		if (h > w->packaged_h + DAY_H)
-			take(&later, h, ab_gravity_true(w, r), ab_gravity_u(r), &r->mark);
+			take(&later, h, ab_gravity_true(w, r), ab_gravity_u(r), &r->mark, &r->gravity_sg);
 	}
 	for (AB_EACH(struct ab_test, t, w->batch->tests)) {
 		double h = ab_hours(w, &t->at);
 		if (t->gravity_sg.known && strcmp(t->kind, "gravity-of-a-bottle") == 0 && !(h <= w->packaged_h))
-			take(&later, h, t->gravity_sg.v, hypot(0.0005, ab_reading_u(t->gravity_sg.resolution,
-			    t->mark.guess, 0.003)), &t->mark);
+			take(&later, h, t->gravity_sg.v, hypot(0.0005, ab_num_u(&t->mark, &t->gravity_sg, 0.003)),
+			    &t->mark, &t->gravity_sg);
 	}
 	return later;
 }

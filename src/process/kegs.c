@@ -250,7 +250,7 @@ static void hold_down(struct ab_work *w, const struct ab_taken *keg)
 	w->keg.let_off = was.value - most;
 	ab_rest_on_fact(&basis, &was);
 	for (AB_EACH(struct ab_spund, s, w->batch->spunds))
-		ab_rest_on(&basis, &s->mark, false);
+		ab_rest_on_num(&basis, &s->mark, &s->pressure_kpa, false);
 	ab_set(w, AB_F_PACK_CO2, &basis, most, hypot(keg->known ? keg->u : held.u, fmin(was.u, most - least)), 'C',
 	    "%s; the valve on the keg keeps %.2f at %.1f C", was.working != NULL ? was.working : "", most, t_c);
 }

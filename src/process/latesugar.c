@@ -18,13 +18,13 @@
 #define POINTS_BY_GL 0.5
 static const double FRUIT_SHARE = 0.12, FRUIT_U = 0.6, WORT_H = 24, LEAST_GL = AB_LATE_LEAST / POINTS_BY_GL;
 
-struct addition { double h, gl, u; const struct ab_mark *mark; };
+struct addition { double h, gl, u; const struct ab_mark *mark; const struct ab_num *amount, *sugars; };
 
 /* gl NAN: nobody told how much. False: none, or none that is late. */
 static bool of_sugar(const struct ab_work *w, const struct ab_sugar *s, struct addition *out)
 {
 	double gl = ab_sucrose_equivalent(s->kind) * s->amount_g.v / w->volume.v;
-	*out = (struct addition){ ab_hours(w, &s->at), gl, 0, &s->mark };
+	*out = (struct addition){ ab_hours(w, &s->at), gl, 0, &s->mark, &s->amount_g, NULL };
 	out->u = 0.1 * out->gl;
 	if (!s->amount_g.known || !w->volume.known)
 		out->gl = out->u = AB_NAN;
@@ -37,7 +37,8 @@ static bool of_extra(const struct ab_work *w, const struct ab_extra *e, struct a
 	bool measured = e->amount_g.known && w->volume.known;
 
 	*out = (struct addition){ e->at.known ? ab_hours(w, &e->at) : AB_INF,
-		measured ? share * e->amount_g.v / w->volume.v : AB_NAN, 0, &e->mark };
+		measured ? share * e->amount_g.v / w->volume.v : AB_NAN, 0, &e->mark,
+		&e->amount_g, &e->sugars_share };
 	out->u = (e->sugars_share.known ? 0.1 : FRUIT_U) * out->gl;
 	/* Neither how much nor when: nothing is known of it. */
 	return out->h > WORT_H && (measured || e->at.known) && share > 0;
@@ -73,7 +74,9 @@ static void consider(void *ctx, const struct addition *a)
 	late->points += POINTS_BY_GL * a->gl;
 	late->u += POINTS_BY_GL * a->u;
 	late->untold |= !isfinite(a->h) && a->gl >= LEAST_GL;
-	ab_rest_on(&late->basis, a->mark, false);
+	ab_rest_on_num(&late->basis, a->mark, a->amount, false);
+	if (a->sugars != NULL)
+		ab_rest_on_num(&late->basis, a->mark, a->sugars, false);
 }
 
 /* Did something go in that nobody told the weight of, and that the last gravity may not know of? */

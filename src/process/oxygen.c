@@ -75,7 +75,7 @@ double ab_oxygen_head_l(const struct ab_oxygen_gathering *g, struct ab_basis *ba
 
 	if (v == NULL || (!v->headspace_l.known && !v->volume_l.known))
 		return 0.2 * g->beer_l;
-	ab_rest_on(basis, &v->mark, usual);
+	ab_rest_on_num(basis, &v->mark, v->headspace_l.known ? &v->headspace_l : &v->volume_l, usual);
 	return v->headspace_l.known ? v->headspace_l.v : fmax(0, v->volume_l.v - g->beer_l);
 }
 

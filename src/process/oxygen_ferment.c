@@ -81,7 +81,7 @@ void ab_oxygen_gather_opened(struct ab_oxygen_gathering *g)
 		if (!of_fermenter(o))
 			continue;
 		told++;
-		ab_rest_on(&basis, &o->mark, false);
+		ab_rest_on_num(&basis, &o->mark, &o->for_s, false);
 		if (h < g->final_h || was_for_hops(g->w, h))
 			continue;
 		n++;
@@ -139,7 +139,7 @@ void ab_oxygen_gather_crash(struct ab_oxygen_gathering *g)
 
 	if (c == NULL || w->batch->crashes.n == 0 || (lock == 0 && sucked < 0))
 		return;
-	ab_rest_on(&basis, &c->mark, false);
+	ab_rest_on_num(&basis, &c->mark, &c->temp_c, false);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_CRASH_AIRLOCK]);
 	double h = ab_hours(w, &c->at), head = ab_oxygen_head_l(g, &basis);
 	double from = before_crash_c(w, h), to = c->temp_c.known ? c->temp_c.v : CRASH_C;

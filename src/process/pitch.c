@@ -143,6 +143,17 @@ static double starter_litres(const struct ab_work *w, const struct ab_yeast *y)
 	return y->made_starter == AB_YES ? USUAL_STARTER_L : 0;
 }
 
+/* On all that cells_in and starter_litres may have asked. */
+static void rest_on_cells(struct ab_basis *basis, const struct ab_yeast *y, bool usual)
+{
+	const struct ab_num *asked[] = { &y->cells_g, &y->age_s, &y->amount_g, &y->packs, &y->volume_l, &y->starter_l };
+
+	/* a count needs no more than the starter's size */
+	for (size_t i = 0; i < sizeof asked / sizeof *asked; i++)
+		if (!y->cells_g.known || asked[i] == &y->cells_g || asked[i] == &y->starter_l)
+			ab_rest_on_num(basis, &y->mark, asked[i], usual);
+}
+
 /* Several yeasts add up, their doubts as independent. A class that is known keeps an assumed volume
  * from calling the whole fact assumed. */
 static void set_rate_share(struct ab_work *w)
@@ -158,7 +169,7 @@ static void set_rate_share(struct ab_work *w)
 		double end = litres > 0 ? ab_starter_end(start, litres, y->stirred) : start;
 		cells += end;
 		var += pow(rel * end, 2);
-		ab_rest_on(&basis, &y->mark, usual);
+		rest_on_cells(&basis, y, usual);
 	}
 	double plato = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)),
 	    norm = ab_pitch_norm(rate, w->volume.v, plato);
@@ -226,8 +237,7 @@ static struct ab_told read_at_pitching(const struct ab_work *w)
 	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
 		if (temp.known || !r->wort_c.known || !(fabs(ab_hours(w, &r->at)) <= 1))
 			continue;
-		temp = (struct ab_told){ true, r->wort_c.v, r->wort_c.resolution, ab_basis_new() };
-		ab_rest_on(&temp.basis, &r->mark, false);
+		temp = ab_told_num(&r->mark, &r->wort_c, 1, false);
 		temp.v -= ab_thermometer_off(w, &temp.basis);
 	}
 	return temp;
@@ -246,7 +256,7 @@ static void set_temp_over(struct ab_work *w)
 		return;
 	struct ab_basis basis = temp.basis;
 	ab_rest_on_basis(&basis, &w->yeast_basis);
-	double u = hypot(0.5, ab_reading_u(temp.resolution, basis.guess, 1.5));
+	double u = hypot(0.5, ab_told_u(&temp, 1.5));
 	ab_set(w, AB_F_PITCH_TEMP_OVER, &basis, temp.v - w->yeast->high_c, u, 'B',
 	    "(%.1f C at pitching) - (%.1f C, top of the range of %s)", temp.v, w->yeast->high_c,
 	    w->yeast->title);

@@ -62,9 +62,10 @@ static double told_heat(const struct ab_work *w, double *u, struct ab_basis *bas
 		    s->temp_c.known ? s->temp_c.v : -AB_INF);
 		if (!(t > most))
 			continue;
+		const struct ab_num *told = s->hottest_c.known && s->hottest_c.v >= t ? &s->hottest_c : &s->temp_c;
 		most = t;
-		*u = s->hottest_c.known ? 1 : 2;
-		ab_rest_on(basis, &s->mark, false);
+		*u = fmax(s->hottest_c.known ? 1 : 2, ab_num_u(&s->mark, told, 0));
+		ab_rest_on_num(basis, &s->mark, told, false);
 	}
 	return most;
 }

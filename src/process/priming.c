@@ -24,7 +24,7 @@ static struct ab_told primed_volume(const struct ab_work *w)
 	struct ab_told told = w->volume;
 
 	if (packaged->known && packaged->v > 0)
-		told = (struct ab_told){ true, packaged->v, packaged->resolution, ab_basis_new() };
+		told = ab_told_num(&w->batch->package->mark, packaged, 1, false);
 	return told;
 }
 
@@ -37,7 +37,7 @@ static void set_rate(struct ab_work *w)
 
 	if (p == NULL || !p->priming_g.known)
 		return;
-	ab_rest_on(&basis, &p->mark, false);
+	ab_rest_on_num(&basis, &p->mark, &p->priming_g, false);
 	if (p->priming_g.v <= 0) {
 		ab_set(w, AB_F_PACK_PRIMING, &basis, 0, 0, 'A', "none");
 		return;
@@ -47,8 +47,9 @@ static void set_rate(struct ab_work *w)
 		return;
 	ab_rest_on_basis(&basis, &volume.basis);
 	double equal = ab_sucrose_equivalent(p->sugar), rate = equal * p->priming_g.v / volume.v;
-	double u = hypot(0.05 * rate, ab_reading_u(p->priming_g.resolution, basis.guess,
-	    0.2 * p->priming_g.v) / volume.v);
+	double u = hypot(0.05 * rate, ab_num_u(&p->mark, &p->priming_g, 0.2 * p->priming_g.v) / volume.v);
+	if (volume.basis.guess || volume.basis.bound != AB_BOUND_NONE)
+		u = hypot(u, rate * ab_told_u(&volume, 0.1 * volume.v) / volume.v);
 	bool loose = p->sugar == 0 || p->sugar == AB_SUGAR_HONEY || p->sugar >= AB_SUGAR_DRY_EXTRACT;
 	ab_set(w, AB_F_PACK_PRIMING, &basis, rate, loose ? hypot(u, 0.1 * rate) : u, loose ? 'C' : 'A',
 	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, volume.v);
@@ -291,7 +292,7 @@ static void set_over(struct ab_work *w)
 		return;
 	ab_rest_on_fact(&basis, co2);
 	if (told)
-		ab_rest_on(&basis, &r->mark, false);
+		ab_rest_on_num(&basis, &r->mark, &r->co2_vol, false);
 	ab_set(w, AB_F_PACK_CO2_OVER, &basis, co2->value - wanted, told ? co2->u : hypot(co2->u, 0.3),
 	    told ? co2->grade : 'C',
 	    "%.2f expected - %.2f %s", co2->value, wanted, told ? "wanted" : "usual");

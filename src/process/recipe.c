@@ -90,7 +90,8 @@ static void add_part(struct grist *g, const struct ab_mark *mark, const struct a
 	g->with_share += share->known;
 	g->total_g += amount->known ? amount->v : 0;
 	g->shares += share->known ? share->v : 0;
-	ab_rest_on(&g->basis, mark, false);
+	ab_rest_on_num(&g->basis, mark, amount, false);
+	ab_rest_on_num(&g->basis, mark, share, false);
 }
 
 /* Sugars that ferment out, and so lower the final gravity; the others raise it. */
@@ -244,9 +245,7 @@ static void set_extract_age(struct ab_work *w, const struct ab_recipe *r)
 			oldest = e;
 	if (oldest == NULL)
 		return;
-	struct ab_told told = { true, oldest->age_s.v / 86400, oldest->age_s.resolution / 86400,
-	    ab_basis_new() };
-	ab_rest_on(&told.basis, &oldest->mark, false);
+	struct ab_told told = ab_told_num(&oldest->mark, &oldest->age_s, 1 / 86400.0, false);
 	ab_set_told(w, AB_F_RECIPE_EXTRACT_AGE, &told);
 }
 
@@ -285,11 +284,8 @@ static void set_hops(struct ab_work *w, const struct ab_recipe *r)
 	struct ab_told age = { .known = false }, kept = { .known = false };
 
 	for (AB_EACH(struct ab_hop, h, r->hops)) {
-		if (h->age_s.known && !(age.known && h->age_s.v / 86400 <= age.v)) {
-			age = (struct ab_told){ true, h->age_s.v / 86400, h->age_s.resolution / 86400,
-			    ab_basis_new() };
-			ab_rest_on(&age.basis, &h->mark, false);
-		}
+		if (h->age_s.known && !(age.known && h->age_s.v / 86400 <= age.v))
+			age = ab_told_num(&h->mark, &h->age_s, 1 / 86400.0, false);
 		if (h->kept != 0 && !(kept.known && how_bad(h->kept) <= how_bad(1 + (int)kept.v))) {
 			kept = (struct ab_told){ true, h->kept - 1, 0, ab_basis_new() };
 			ab_rest_on(&kept.basis, &h->mark, false);

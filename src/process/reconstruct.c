@@ -171,7 +171,7 @@ static void rest_on_told(struct ab_work *w, struct ab_basis *basis)
 	if (w->volume.known)
 		ab_rest_on_basis(basis, &w->volume.basis);
 	if (w->batch->pitch != NULL && w->batch->pitch->temp_c.known)
-		ab_rest_on(basis, &w->batch->pitch->mark, false);
+		ab_rest_on_num(basis, &w->batch->pitch->mark, &w->batch->pitch->temp_c, false);
 	if (basis->origin == AB_ORIGIN_MEASURED)
 		basis->origin = AB_ORIGIN_DERIVED;
 }
@@ -202,7 +202,7 @@ static void trace(struct ab_work *w)
 	}
 	double *low = mid + n, *high = low + n;
 	trace_band(&brew, n, mid, low, high);
-	double off = hypot(ways[w->tracing.control].u, ab_reading_u(room->resolution, room->basis.guess, 1.5));
+	double off = hypot(ways[w->tracing.control].u, ab_told_u(room, 1.5));
 	level->early = mean_to(mid, n, early_h);
 	level->mean = mean_to(mid, n, end_h);
 	level->peak = peak_to(mid, n, end_h);

@@ -51,6 +51,14 @@ static bool tells_contact(const struct ab_gear *g, const struct ab_sanitiser_nor
 	return norm != NULL && g->contact_s.known && norm->contact_s > 0;
 }
 
+static void rest_on_contact(struct ab_basis *basis, const struct ab_gear *g, const struct ab_sanitiser_norm *norm,
+    bool usual)
+{
+	ab_rest_on_num(basis, &g->mark, &g->contact_s, usual);
+	if (isfinite(heat_of(g, norm)))
+		ab_rest_on_num(basis, &g->mark, &g->heat_c, usual);
+}
+
 static void say_contact(struct ab_work *w, const struct ab_basis *basis, const struct ab_gear *g,
     const struct ab_sanitiser_norm *norm)
 {
@@ -83,7 +91,7 @@ static void set_contact(struct ab_work *w, const struct kit *kit)
 	}
 	if (least == NULL)
 		return;
-	ab_rest_on(&basis, &least->mark, kit->usual);
+	rest_on_contact(&basis, least, of, kit->usual);
 	say_contact(w, &basis, least, of);
 }
 
@@ -102,7 +110,7 @@ static void set_heat(struct ab_work *w, const struct kit *kit)
 		hot = t;
 		minutes = g->contact_s.v / 60;
 		basis = ab_basis_new();
-		ab_rest_on(&basis, &g->mark, kit->usual);
+		rest_on_contact(&basis, g, norm, kit->usual);
 	}
 	ab_set(w, AB_F_SANITISE_HEAT, &basis, least, HEAT_U * least, 'B',
 	    "%.0f min at %.1f C%s, each minute counting 1.393^(T - 60), T in Celsius", minutes, hot,
@@ -124,7 +132,7 @@ static void set_mix_age(struct ab_work *w, const struct kit *kit)
 		keeps = norm->max_mix_age_d;
 		over = age - keeps;
 		basis = ab_basis_new();
-		ab_rest_on(&basis, &g->mark, kit->usual);
+		ab_rest_on_num(&basis, &g->mark, &g->mixed_age_s, kit->usual);
 	}
 	if (isfinite(over))
 		ab_set(w, AB_F_SANITISE_MIX_AGE, &basis, fmax(0, over), 0.5, 'B',

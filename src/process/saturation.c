@@ -84,7 +84,7 @@ static bool best_aeration(const struct ab_work *w, double saturation, double *be
 			continue;
 		*best = any ? fmax(*best, gives) : gives;
 		any = true;
-		ab_rest_on(basis, &a->mark, usual);
+		ab_rest_on_num(basis, &a->mark, &a->time_s, usual);
 	}
 	return any;
 }

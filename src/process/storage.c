@@ -13,14 +13,16 @@
 
 static const double Q10 = 2.2, Q10_LOW = 2, Q10_HIGH = 3, CONDITION_H = 14 * 24;
 
-/* One stay in hours from pitching, with its temperature. */
-struct stay { double from, to, temp_c; struct ab_basis basis; bool warmth_known; };
+/* One stay in hours from pitching, with its temperature. beyond_d: of a length told as a bound, how far it may lie
+ * beyond. */
+struct stay { double from, to, temp_c; struct ab_basis basis; bool warmth_known; double beyond_d; };
 
 /* low and high are the equivalent days at the ends of Q10; area and hours make the mean warmth of the
  * first two weeks, when bottles carbonate. */
 struct sums {
 	double days, equivalent, low, high, warm_days, area, hours;
 	double stretched;            /* of the equivalent days, those after the last stay told */
+	double beyond_d;             /* u of the days by lengths told as bounds */
 	bool gap;
 	struct ab_basis basis;
 };
@@ -67,6 +69,7 @@ static void add_stay(const struct ab_work *w, struct sums *sums, const struct st
 	if (!(days > 0))
 		return;
 	sums->days += days;
+	sums->beyond_d = hypot(sums->beyond_d, stay->beyond_d);
 	ab_rest_on_basis(&sums->basis, &stay->basis);
 	if (!stay->warmth_known) {
 		sums->gap = true;
@@ -99,9 +102,12 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 			continue;
 		if (!isfinite(stay.from))
 			stay.from = at;
+		if (s->for_s.bound != AB_BOUND_NONE && !s->until.known)
+			stay.beyond_d = ab_num_u(&s->mark, &s->for_s, 0) / 86400;
 		stay.to = !dated && s->for_s.known ? stay.from + s->for_s.v / 3600
 		    : until_h(w, s, s + 1 == s_end ? NULL : s + 1, stay.from);
-		ab_rest_on(&stay.basis, &s->mark, false);
+		ab_rest_on_num(&stay.basis, &s->mark, &s->for_s, false);
+		ab_rest_on_num(&stay.basis, &s->mark, &s->temp_c, false);
 		add_stay(w, sums, &stay);
 		at = stay.to;
 		last = stay;
@@ -110,6 +116,7 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 	if (dated && w->found_h - at > 24 && last.warmth_known) {
 		double before = sums->equivalent;
 		last.from = at;
+		last.beyond_d = 0;
 		last.to = w->found_h;
 		add_stay(w, sums, &last);
 		sums->stretched = sums->equivalent - before;
@@ -132,7 +139,7 @@ static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 	}
 	if (!temp.known)
 		return;
-	struct stay stay = { w->packaged_h, w->found_h, temp.v, temp.basis, true };
+	struct stay stay = { w->packaged_h, w->found_h, temp.v, temp.basis, true, 0 };
 	add_stay(w, sums, &stay);
 	sums->basis.origin = AB_ORIGIN_ASSUMED;
 }
@@ -148,7 +155,8 @@ static void set_days(struct ab_work *w, const struct sums *sums)
 			ab_rest_on(&basis, &t->mark, false);
 		ab_set(w, AB_F_STORE_DAYS, &basis, (w->found_h - w->packaged_h) / 24, 0.5, 'A', NULL);
 	} else if (sums->days > 0) {
-		ab_set(w, AB_F_STORE_DAYS, &sums->basis, sums->days, 1, 'A', "the stays told, added up");
+		ab_set(w, AB_F_STORE_DAYS, &sums->basis, sums->days, hypot(1, sums->beyond_d), 'A',
+		    "the stays told, added up");
 	}
 }
 
@@ -156,13 +164,12 @@ static void set_warmth(struct ab_work *w, const struct sums *sums)
 {
 	const struct ab_basis *basis = &sums->basis;
 	bool assumed = basis->origin == AB_ORIGIN_ASSUMED;
-	double place = hypot(0.15 * sums->equivalent, 0.4 * sums->stretched);
-
 	if (sums->gap || sums->days <= 0)
 		return;
+	double place = hypot(0.15 * sums->equivalent, 0.4 * sums->stretched), beyond = sums->beyond_d / sums->days;
 	/* Q10 is taken as evenly spread between its ends; 2 K of doubt of the place make 15 %, an untold rest
 	 * four tenths of itself. */
-	double u = hypot(fabs(sums->high - sums->low) / sqrt(12), place);
+	double u = hypot(fabs(sums->high - sums->low) / sqrt(12), hypot(place, beyond * sums->equivalent));
 	double low = fmin(sums->low, sums->high), high = fmax(sums->low, sums->high);
 	if (sums->stretched < 0.05)
 		ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, assumed ? 'C' : 'B',
@@ -174,7 +181,8 @@ static void set_warmth(struct ab_work *w, const struct sums *sums)
 	if (sums->hours > 0)
 		ab_set(w, AB_F_STORE_CONDITION_C, basis, sums->area / sums->hours, assumed ? 3 : 1,
 		    assumed ? 'C' : 'A', "mean of the first %.0f d", sums->hours / 24);
-	ab_set(w, AB_F_STORE_CONDITION_D, basis, sums->warm_days, assumed ? 0.2 * sums->warm_days : 1, 'C',
+	ab_set(w, AB_F_STORE_CONDITION_D, basis, sums->warm_days,
+	    assumed ? 0.2 * sums->warm_days : hypot(1, beyond * sums->warm_days), 'C',
 	    "days at %.1f C or warmer",
 	    ab_conditions_from(w));
 }

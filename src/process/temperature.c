@@ -36,10 +36,7 @@ static struct ab_told find_room(const struct ab_work *w)
 	}
 	room = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, room_c, 1, AB_TAKE_FIRST);
 	if (!room.known && w->profile != NULL && w->profile->room_c.known) {
-		room = (struct ab_told){ true, w->profile->room_c.v, w->profile->room_c.resolution,
-		    ab_basis_new() };
-		room.basis.origin = AB_ORIGIN_USUAL;
-		room.basis.guess = w->profile->room_c.guess;
+		room = ab_told_num(&w->profile->mark, &w->profile->room_c, 1, true);
 	}
 	return room;
 }
@@ -254,7 +251,8 @@ static void set_rest_days(struct ab_work *w)
 		untold |= warm && !r->for_s.known;
 		known |= !warm || r->for_s.known;
 		told += warm && r->for_s.known ? r->for_s.v / 86400 : 0;
-		ab_rest_on(&basis, &r->mark, false);
+		ab_rest_on_num(&basis, &r->mark, &r->temp_c, false);
+		ab_rest_on_num(&basis, &r->mark, &r->for_s, false);
 	}
 	known = known && !(untold && told <= 0);
 	if (isfinite(to) && w->beer.n > 0 && w->beer.at[0].h <= to &&

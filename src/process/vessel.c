@@ -78,10 +78,10 @@ static void set_second_air(struct ab_work *w)
 		struct ab_basis basis = ab_basis_new();
 		if (v->second != AB_YES)
 			continue;
-		ab_rest_on(&basis, &v->mark, false);
+		ab_rest_on_num(&basis, &v->mark, v->headspace_l.known ? &v->headspace_l : &v->volume_l, false);
 		if (v->headspace_l.known) {
 			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, v->headspace_l.v,
-			    ab_reading_u(v->headspace_l.resolution, basis.guess, 0.5), 0, NULL);
+			    ab_num_u(&v->mark, &v->headspace_l, 0.5), 0, NULL);
 		} else if (v->volume_l.known && w->volume.known) {
 			ab_rest_on_basis(&basis, &w->volume.basis);
 			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, fmax(0, v->volume_l.v - w->volume.v), 1,
@@ -102,7 +102,7 @@ static void set_open(struct ab_work *w)
 	for (AB_EACH(struct ab_opened, o, w->batch->openings)) {
 		minutes += o->for_s.known ? o->for_s.v / 60 : 2;
 		untold += !o->for_s.known;
-		ab_rest_on(&basis, &o->mark, false);
+		ab_rest_on_num(&basis, &o->mark, &o->for_s, false);
 	}
 	if (w->batch->openings.n > 0)
 		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double)untold,

@@ -1,11 +1,10 @@
-/* working.c - looking fields up, collecting what a fact rests on, setting it with its working
+/* working.c - looking fields up, and collecting what a fact rests on
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
 #include <assert.h>
-#include <stdarg.h>
-#include <stdio.h>
 #include <string.h>
+#include "base/rough.h"
 
 /* Derived is the least of origins a computed fact can have; resting on something worse makes it worse. */
 struct ab_basis ab_basis_new(void)
@@ -37,9 +36,29 @@ void ab_rest_on(struct ab_basis *basis, const struct ab_mark *mark, bool usual)
 		add_line(basis, mark->line);
 }
 
+void ab_rest_on_num(struct ab_basis *basis, const struct ab_mark *mark, const struct ab_num *num, bool usual)
+{
+	ab_rest_on(basis, mark, usual);
+	if (!num->known)
+		return;
+	basis->guess |= num->guess;
+	if (num->bound != AB_BOUND_NONE)
+		basis->bound = num->bound;
+}
+
+struct ab_told ab_told_num(const struct ab_mark *mark, const struct ab_num *num, double factor, bool usual)
+{
+	struct ab_told told = { num->known, num->v * factor, num->resolution * factor, ab_basis_new() };
+
+	ab_rest_on_num(&told.basis, mark, num, usual);
+	return told;
+}
+
 void ab_rest_on_basis(struct ab_basis *basis, const struct ab_basis *other)
 {
 	basis->guess |= other->guess;
+	if (other->bound != AB_BOUND_NONE)
+		basis->bound = other->bound;
 	if (other->origin > basis->origin)
 		basis->origin = other->origin;
 	for (size_t i = 0; i < other->n; i++)
@@ -87,23 +106,38 @@ int ab_word(const struct ab_work *w, int slot)
  * a step of the scale (estimate). */
 double ab_reading_u(double resolution, bool guess, double at_least)
 {
-	double u = resolution / 3.4641016151377544;
+	double u = resolution / AB_RESOLUTION_OF_U;
 	return guess ? fmax(AB_GUESS_WIDENS * u, at_least) : u;
+}
+
+/* What lies beyond a bound is as wide as it is, guessed or not. */
+static double reading_u(double resolution, bool guess, unsigned char bound, double at_least)
+{
+	double u = resolution / AB_RESOLUTION_OF_U;
+	return bound == AB_BOUND_NONE ? ab_reading_u(resolution, guess, at_least) : guess ? fmax(u, at_least) : u;
+}
+
+double ab_num_u(const struct ab_mark *mark, const struct ab_num *num, double at_least)
+{
+	return reading_u(num->resolution, mark->guess || num->guess, num->bound, at_least);
+}
+
+double ab_told_u(const struct ab_told *told, double at_least)
+{
+	return reading_u(told->resolution, told->basis.guess, told->basis.bound, at_least);
 }
 
 /* The one place that reads records by offset. A row made by AB_ONE or AB_MANY has its member's type
  * checked by nobody, so kind must match the member: number, or word and yes/no (both int). */
-static bool read_field(const char *record, const struct ab_plain *row, double *v, double *resolution)
+static bool read_field(const char *record, const struct ab_plain *row, struct ab_num *out)
 {
 	if (row->kind == AB_FIELD_NUM) {
-		const struct ab_num *num = (const void *)(record + row->field);
-		*v = num->v * row->factor;
-		*resolution = num->resolution * row->factor;
-		return num->known;
+		*out = *(const struct ab_num *)(const void *)(record + row->field);
+		return out->known;
 	}
 	int word = *(const int *)(const void *) (record + row->field);
-	*v = word - 1;     /* AB_NO is 1, AB_YES 2: the same step as words */
-	*resolution = 0;
+	/* AB_NO is 1, AB_YES 2: the same step as words */
+	*out = (struct ab_num){ .v = word - 1, .known = word > 0 };
 	return word > 0;
 }
 
@@ -131,14 +165,11 @@ static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bo
 	if (record == NULL)
 		return;
 	for (size_t i = 0; i < n; i++, record += row->size) {
-		double v, resolution;
-		if (!read_field(record, row, &v, &resolution) || (told->known && !better(row, v, told->v)))
+		struct ab_num num;
+		double factor = row->kind == AB_FIELD_NUM ? row->factor : 1;
+		if (!read_field(record, row, &num) || (told->known && !better(row, num.v * factor, told->v)))
 			continue;
-		told->known = true;
-		told->v = v;
-		told->resolution = resolution;
-		told->basis = ab_basis_new();
-		ab_rest_on(&told->basis, (const void *)record, usual);
+		*told = ab_told_num((const void *)record, &num, factor, usual);
 	}
 }
 
@@ -179,127 +210,4 @@ void ab_set_plain(struct ab_work *w, const struct ab_plain *rows, size_t n)
 		if (told.known)
 			ab_set_told(w, rows[i].slot, &told);
 	}
-}
-
-static void set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade)
-{
-	struct ab_fact *fact = &w->facts[slot];
-
-	assert(slot >= 0 && slot < AB_F_MAX_ && basis->n <= AB_FACT_LINES);
-	fact->origin = basis->origin;
-	fact->value = value;
-	fact->u = ab_fact_defs()->defs[slot].kind == AB_FACT_NUMBER ? u : 0;
-	fact->guess = basis->guess;
-	fact->grade = grade;
-	memcpy(fact->lines, basis->lines, basis->n * sizeof *basis->lines);
-}
-
-/* How wide a guessed number is at least: a tenth of it, but temperatures and gravities count from zeros that
- * mean nothing here. */
-static double guess_width(int slot, double v)
-{
-	const char *unit = ab_fact_defs()->defs[slot].unit;
-	if (strcmp(unit, "C") == 0)
-		return 1.5;
-	return strcmp(unit, "SG") == 0 ? 0.003 : 0.1 * fabs(v);
-}
-
-/* A field read as it stands is a measurement; an origin that is worse already stays. */
-void ab_set_told(struct ab_work *w, int slot, const struct ab_told *told)
-{
-	struct ab_basis basis = told->basis;
-	double u = 0;
-
-	if (!told->known || !isfinite(told->v) || ab_is_as_if(w, slot))
-		return;
-	/* Counted things are not rounded. */
-	if (basis.guess || strcmp(ab_fact_defs()->defs[slot].unit, "count") != 0)
-		u = ab_reading_u(told->resolution, basis.guess, basis.guess ? guess_width(slot, told->v) : 0);
-	if (basis.origin == AB_ORIGIN_DERIVED)
-		basis.origin = AB_ORIGIN_MEASURED;
-	set(w, slot, &basis, told->v, u, 0);
-}
-
-/* x with so many digits after the point, whatever the locale. Beyond 1e14 the digits would be invented
- * by the double. Digits come out in reverse and are turned round. */
-static size_t put_number(char *buf, size_t size, double x, int digits)
-{
-	static const double scale[] = { 1, 10, 100, 1000, 10000 };
-	char turned[32];
-	size_t n = 0, k = 0;
-
-	assert(digits >= 0 && (size_t)digits < sizeof scale / sizeof *scale);
-	if (!(fabs(x) < 1e14)) {
-		memcpy(buf, "?", size > 1 ? 1 : 0);
-		return size > 1 ? 1 : 0;
-	}
-	double steps = round(fabs(x) * scale[digits]);
-	unsigned long long left = (unsigned long long)steps;
-	for (int i = 0; i <= digits || left > 0; i++, left /= 10) {
-		if (i > 0 && i == digits)
-			turned[k++] = '.';
-		turned[k++] = (char)('0' + left % 10);
-	}
-	if (x < 0 && steps > 0)
-		turned[k++] = '-';
-	while (k > 0 && n + 1 < size)
-		buf[n++] = turned[--k];
-	return n;
-}
-
-/* Cut, never overrun: workings are for reading. */
-static size_t put_text(char *buf, size_t size, const char *text)
-{
-	size_t n = strlen(text);
-	if (n >= size)
-		n = size - 1;
-	memcpy(buf, text, n);
-	return n;
-}
-
-/* A small vsnprintf for workings: a tenth of its time, and blind to the locale. An unknown letter after
- * % is shown as it is: the format attribute has the compiler find it anyway. */
-static size_t format(char *buf, size_t size, const char *fmt, va_list ap)
-{
-	size_t n = 0;
-
-	while (*fmt != '\0' && n + 1 < size) {
-		if (*fmt != '%') {
-			buf[n++] = *fmt++;
-			continue;
-		}
-		fmt++;
-		if (*fmt == 's')
-			n += put_text(buf + n, size - n, va_arg(ap, const char *));
-		else if (*fmt == 'd')
-			n += put_number(buf + n, size - n, va_arg(ap, int), 0);
-		else if (*fmt == '.' && fmt[1] >= '0' && fmt[1] <= '4' && fmt[2] == 'f') {
-			n += put_number(buf + n, size - n, va_arg(ap, double), fmt[1] - '0');
-			fmt += 2;
-		} else
-			buf[n++] = '%';
-		fmt++;
-	}
-	return n;
-}
-
-/* Not finite means that some part was unknown: the fact then stays unknown, which spares every caller
- * the check. */
-void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade,
-    const char *fmt, ...)
-{
-	char text[400];
-	va_list ap;
-
-	if (!isfinite(value) || ab_is_as_if(w, slot))
-		return;
-	set(w, slot, basis, value, isfinite(u) ? fabs(u) : 0, grade);
-	if (fmt == NULL || w->bare)
-		return;
-	va_start(ap, fmt);
-	size_t n = format(text, sizeof text, fmt, ap);
-	va_end(ap);
-	w->facts[slot].working = ab_arena_strndup(w->arena, text, n);
-	if (w->facts[slot].working == NULL)
-		w->short_of_memory = true;
 }

@@ -1,7 +1,8 @@
 /* working.h - what the files of this room share: the batch at hand, what is told in it, and how a fact is set
  *
- * A fact rests on records. A basis collects them: the worst origin, whether any is a guess, and the journal
- * lines. What a record of the batch does not tell is looked for in the profile's usual batch; then the origin
+ * A fact rests on records. A basis collects them: the worst origin, whether anything of them it needs is a guess, and
+ * the journal lines. A rough figure makes a guess of the facts that need it, guess="yes" of all that need the record.
+ * What a record of the batch does not tell is looked for in the profile's usual batch; then the origin
  * is AB_ORIGIN_USUAL and no line is given (it would be one of another file).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -20,7 +21,8 @@
 #include "process/series.h"
 #include "process/slots.h"
 
-struct ab_basis { enum ab_origin origin; bool guess; size_t n; long lines[AB_FACT_LINES]; };
+/* bound: of one of its numbers only this side is told (field.h). */
+struct ab_basis { enum ab_origin origin; bool guess; unsigned char bound; size_t n; long lines[AB_FACT_LINES]; };
 
 /* One field as told: words as their place from 0, yes/no as 1/0. */
 struct ab_told { bool known; double v, resolution; struct ab_basis basis; };
@@ -116,10 +118,10 @@ struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row);
 void ab_set_plain(struct ab_work *w, const struct ab_plain *rows, size_t n);
 
 /* Sets a fact as read: origin measured or usual, u from the resolution (a digit's step / sqrt 12), widened
- * for a guess. */
+ * for a guess. Of a bound its working says what it was taken for. */
 void ab_set_told(struct ab_work *w, int slot, const struct ab_told *told);
-/* Sets a derived fact, unless value is not finite. The working's format knows %s, %d, %.Nf and %%, and no
- * locale. fmt may be NULL. */
+/* Sets a derived fact, unless value is not finite. What is reckoned from a bound is a guess, and its working says so.
+ * The working's format knows %s, %d, %.Nf and %%, and no locale. fmt may be NULL. */
 void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade,
     const char *fmt, ...)
 	__attribute__((format(printf, 7, 8)));
@@ -129,7 +131,11 @@ void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double va
 
 /* An empty basis: origin derived, nothing collected. */
 struct ab_basis ab_basis_new(void);
+/* On words, times and answers of a record; and on a number of it, where that is told. */
 void ab_rest_on(struct ab_basis *basis, const struct ab_mark *mark, bool usual);
+void ab_rest_on_num(struct ab_basis *basis, const struct ab_mark *mark, const struct ab_num *num, bool usual);
+/* A number that is known of a record, by factor from the unit kept. */
+struct ab_told ab_told_num(const struct ab_mark *mark, const struct ab_num *num, double factor, bool usual);
 void ab_rest_on_basis(struct ab_basis *basis, const struct ab_basis *other);
 void ab_rest_on_fact(struct ab_basis *basis, const struct ab_fact *fact);
 
@@ -146,8 +152,11 @@ static inline double ab_hours(const struct ab_work *w, const struct ab_when *whe
 	return !when->known ? AB_NAN : (when->relative ? when->s : when->s - w->pitched_s) / 3600;
 }
 
-/* Step of a reading as a standard uncertainty; a guess is at least at_least wide. */
+/* Step of a reading as a standard uncertainty; a guess is at least at_least wide. Of a number of a record; of one as
+ * told. */
 double ab_reading_u(double resolution, bool guess, double at_least);
+double ab_num_u(const struct ab_mark *mark, const struct ab_num *num, double at_least);
+double ab_told_u(const struct ab_told *told, double at_least);
 
 /* What the brewer's thermometer is known to show too much, K (0 when nothing is known); the basis then rests
  * on that record too. */

@@ -81,11 +81,21 @@ END_TEST
 
 /* ---- rough amounts ---- */
 
-static const struct { const char *inner; double v, half; bool guess; } rough[] = {
-	{ "<reading wort='16-27 C'/>", 21.5, 5.5, false }, { "<reading wort='about 16-27 C'/>", 21.5, 5.5, true },
-	{ "<reading wort='20 C'/>", 20, 0, false }, { "<reading wort='20 C' guess='yes'/>", 20, 0, true },
-	{ "<reading wort='about 20 C'/>", 20, 0, true }, { "<reading wort='about 20 C' guess='no'/>", 20, 0, true },
-	{ "<reading guess='no' wort='about 20 C'/>", 20, 0, true }, { "<reading wort='&lt;15.5 C'/>", 15.5, 0, true },
+/* What is rough is that figure: only guess="yes" speaks of the whole element. */
+static const struct { const char *inner; double v, half; bool guess, all; enum ab_bound bound; } rough[] = {
+	{ "<reading wort='16-27 C'/>", 21.5, 5.5, false, false, AB_BOUND_NONE },
+	{ "<reading wort='about 16-27 C'/>", 21.5, 5.5, true, false, AB_BOUND_NONE },
+	{ "<reading wort='20 C'/>", 20, 0, false, false, AB_BOUND_NONE },
+	{ "<reading wort='20 C' guess='yes'/>", 20, 0, false, true, AB_BOUND_NONE },
+	{ "<reading wort='about 20 C'/>", 20, 0, true, false, AB_BOUND_NONE },
+	{ "<reading wort='about 20 C' guess='no'/>", 20, 0, true, false, AB_BOUND_NONE },
+	{ "<reading wort='about 20 C' guess='yes'/>", 20, 0, true, true, AB_BOUND_NONE },
+	{ "<reading wort='20 C' room='about 18 C'/>", 20, 0, false, false, AB_BOUND_NONE },
+	{ "<reading wort='&lt;15.5 C'/>", 13.5, 2, false, false, AB_BOUND_UNDER },
+	{ "<reading wort='over 25 C'/>", 27, 2, false, false, AB_BOUND_OVER },
+	/* no further than a wort can be (-5 to 110 C) */
+	{ "<reading wort='over 109 C'/>", 110, 1, false, false, AB_BOUND_OVER },
+	{ "<reading wort='below -4 C'/>", -5, 1, false, false, AB_BOUND_UNDER },
 };
 
 START_TEST(rough_amounts)
@@ -94,7 +104,9 @@ START_TEST(rough_amounts)
 	const struct ab_reading *r = rd.got->readings.items;
 	ck_assert_msg(
 	    r->wort_c.known && fabs(r->wort_c.v - rough[_i].v) < 1e-9, "%s: %g", rough[_i].inner, r->wort_c.v);
-	ck_assert_msg(r->mark.guess == rough[_i].guess, "%s: guess %d", rough[_i].inner, r->mark.guess);
+	ck_assert_msg(r->wort_c.guess == rough[_i].guess, "%s: guess %d", rough[_i].inner, r->wort_c.guess);
+	ck_assert_msg(r->mark.guess == rough[_i].all, "%s: all %d", rough[_i].inner, r->mark.guess);
+	ck_assert_msg(r->wort_c.bound == rough[_i].bound, "%s: side %d", rough[_i].inner, r->wort_c.bound);
 	if (rough[_i].half > 0)
 		ck_assert_msg(fabs(r->wort_c.resolution / sqrt(12) - rough[_i].half) < 1e-9, "%s: %g",
 		    rough[_i].inner, r->wort_c.resolution);

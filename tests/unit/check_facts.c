@@ -397,6 +397,112 @@ START_TEST(a_guess_is_passed_on)
 }
 END_TEST
 
+/* ---- a rough figure among exact ones ---- */
+
+/* Of the full journal all figures with a unit, one by one; false behind the last. from and to: the digits. */
+static bool next_figure(const char **at, const char **from, const char **to)
+{
+	for (const char *c = *at; (c = strstr(c, "='")) != NULL;) {
+		c += 2;
+		size_t n = strspn(c, "0123456789.");
+		if (n == 0 || c[n] != ' ')
+			continue;
+		*from = c;
+		*to = *at = c + n;
+		return true;
+	}
+	return false;
+}
+
+static const char *with(char *text, const char *from, const char *to, const char *in_place)
+{
+	snprintf(text, sizeof full + 128, "%.*s%s%s", (int)(from - full), full, in_place, to);
+	return text;
+}
+
+/* A little more of it: in the last digits of a gravity, a degree or a twentieth else. */
+static const char *moved(char *figure, const char *from, const char *to)
+{
+	double v = strtod(from, NULL);
+	bool gravity = strncmp(to, " SG", 3) == 0, warmth = strncmp(to, " C", 2) == 0;
+
+	sprintf(figure, "%.4f", gravity ? v + 0.0004 : warmth ? v + 0.4 : v * 1.02);
+	return figure;
+}
+
+/* Does the fact move by more than a tenth of its own uncertainty? */
+static bool moves(const struct ab_fact *from, const struct ab_fact *to)
+{
+	double by = fabs(from->value - to->value), u = from->u;
+
+	return AB_FACT_KNOWN(from) && AB_FACT_KNOWN(to) && by > fmax(0.1 * u, 1e-9 * fmax(1, fabs(from->value)));
+}
+
+/* A gravity also tells when the beer was done, and so which days count: not a figure in the sum of them. */
+static bool only_times(const char *unit, const char *fact)
+{
+	return strncmp(unit, " SG", 3) == 0 && strncmp(fact, "gravity.", 8) != 0 && strncmp(fact, "pack.", 5) != 0;
+}
+
+/* Whatever moves with a figure is a guess when the figure is one: no fact forgets what it is reckoned from. Flags and
+ * words only say on which side of a limit it is. */
+START_TEST(rough_figures_are_passed_on)
+{
+	static char text[sizeof full + 128];
+	static struct ab_fact exact[AB_F_MAX_];
+	char figure[64], rough[80];
+	const char *at = full, *from, *to;
+	int figures = 0, moved_facts = 0;
+
+	fact_compute(full, NULL, arena, exact);
+	while (next_figure(&at, &from, &to)) {
+		figures++;
+		snprintf(rough, sizeof rough, "about %s", moved(figure, from, to));
+		fact_compute(with(text, from, to, rough), NULL, arena, facts);
+		for (int f = 0; f < AB_F_MAX_; f++) {
+			const struct ab_fact_def *def = &ab_fact_defs()->defs[f];
+			if (def->kind != AB_FACT_NUMBER || !moves(&exact[f], &facts[f]) || only_times(to, def->name))
+				continue;
+			moved_facts++;
+			ck_assert_msg(facts[f].guess, "%s is no guess, \"%s%.20s\" is", def->name, rough, to);
+		}
+	}
+	ck_assert_msg(figures > 60 && moved_facts > 60, "%d figures, %d facts", figures, moved_facts);
+}
+END_TEST
+
+/* The volume is a guess, and so is what is reckoned with it; what stands beside it is not. */
+START_TEST(what_stands_beside_stays_exact)
+{
+	static const int rough[] = { AB_F_PACK_PRIMING, AB_F_PACK_CO2 };
+	static const int exact[] = { AB_F_PACK_INTO, AB_F_PACK_NECK, AB_F_GRAVITY_LAST, AB_F_FERMENT_DAYS };
+
+	fact_compute("<package at='+14d' priming='120 g' sugar='sucrose' into='bottles' volume='about 19 L' "
+		     "neck='30 mm' gravity='1.010 SG'/>", NULL, arena, facts);
+	for (size_t i = 0; i < sizeof rough / sizeof *rough; i++)
+		ck_assert_msg(facts[rough[i]].guess, "%s", ab_fact_defs()->defs[rough[i]].name);
+	for (size_t i = 0; i < sizeof exact / sizeof *exact; i++)
+		ck_assert_msg(AB_FACT_KNOWN(&facts[exact[i]]) && !facts[exact[i]].guess, "%s",
+		    ab_fact_defs()->defs[exact[i]].name);
+}
+END_TEST
+
+/* A side told is no guess of the figure itself; what is reckoned from it is, and both say so. */
+START_TEST(a_bound_says_what_it_was_taken_for)
+{
+	fact_compute("<package neck='more than 40 mm' into='bottles'/>"
+		     "<store for='more than 3 wk' temp='20 C'/><tasting/>", NULL, arena, facts);
+	const struct ab_fact *neck = &facts[AB_F_PACK_NECK], *days = &facts[AB_F_STORE_DAYS];
+	ck_assert(!neck->guess && fabs(neck->value - 50) < 1e-9 && fabs(neck->u - 10) < 1e-9);
+	ck_assert_str_eq(neck->working, "more than 40.0 mm is told: taken as 50.0 (estimate)");
+	ck_assert(days->guess && fabs(days->value - 26.25) < 1e-9);
+	/* a day of counting, and what lies beyond the three weeks */
+	ck_assert(fabs(days->u - hypot(1, 5.25)) < 1e-9);
+	ck_assert_str_eq(days->working, "the stays told, added up; a figure is told as more or less than: taken a "
+	    "little beyond it (estimate)");
+}
+END_TEST
+
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	(void) diag;
@@ -448,6 +554,9 @@ int main(void)
 	tcase_add_loop_test(tc, rests_on_its_lines, 0, sizeof rests_on / sizeof *rests_on);
 	tcase_add_loop_test(tc, odd_journals, 0, sizeof odd / sizeof *odd);
 	tcase_add_test(tc, a_guess_is_passed_on);
+	tcase_add_test(tc, rough_figures_are_passed_on);
+	tcase_add_test(tc, what_stands_beside_stays_exact);
+	tcase_add_test(tc, a_bound_says_what_it_was_taken_for);
 	tcase_add_test(tc, short_of_memory);
 	suite_add_tcase(suite, tc);
 	sr = srunner_create(suite);

@@ -34,8 +34,14 @@ static const struct fact_row rows[] = {
 	{ .title = "what was packaged comes first", "<recipe volume='23 L'/>"
 	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.priming-rate", 6, 1e-9 },
 	{ .title = "volume untold", "<package priming='138 g' sugar='sucrose'/>", "pack.priming-rate", AB_SILENT },
-	{ .title = "guessed sugar is wide", BOTTLES("priming='120 g' sugar='sucrose' guess='yes'"),
+	/* scales to 5 %, a guess of sugar to 20 %, one of the volume to 10 %: of 6 g/L 0.3, 1.2 and 0.6 */
+	{ .title = "guessed sugar is wide", BOTTLES("priming='about 120 g' sugar='sucrose'"),
 	  "pack.priming-rate", 6, 1e-9, .u = 1.24 },
+	{ .title = "a guessed volume is",
+	  "<package into='bottles' volume='about 20 L' priming='120 g' sugar='sucrose'/>",
+	  "pack.priming-rate", 6, 1e-9, .u = 0.67 },
+	{ .title = "both are wider", BOTTLES("priming='120 g' sugar='sucrose' guess='yes'"),
+	  "pack.priming-rate", 6, 1e-9, .u = 1.375 },
 	/* 6/4 + 0.839 */
 	{ .title = "co2", AT20 BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 2.339, 2e-3 },
 	{ .title = "a warm end drives it out",

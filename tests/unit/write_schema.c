@@ -20,10 +20,11 @@ enum { MOST = 128 };
 #define SUM "(" N " ?y ?)?(" N " ?mo ?)?(" N " ?wk ?)?(" N " ?d ?)?(" N " ?h ?)?(" N " ?min ?)?(" N " ?s)?"
 #define NEARLY "([Aa]bout|[Aa]round|[Rr]oughly|[Aa]pproximately|[Aa]pprox\\.?|[Pp]erhaps|[Mm]aybe|" \
 	"[Pp]robably|[Cc]irca|[Cc]a\\.?|~|[Aa]lmost|[Nn]early|" \
-	"<=?|>=?|≤|≥|[Bb]elow|[Uu]nder|[Ll]ess than|[Aa]t most|[Uu]p to|[Aa]bove|[Oo]ver|[Mm]ore than|[Aa]t least)"
+	"<=?|>=?|≤|≥|[Bb]elow|[Uu]nder|[Ll]ess than|[Aa]t most|[Uu]p to|[Aa]bove|[Oo]ver|[Mm]ore than|" \
+	"[Aa]t least|[Nn]o (more|less) than|[Nn]ot (more|less) than)"
 #define ROUGH "(" NEARLY " *)*"
 #define DASH "( *(-|–) *| +(to|or) +)"
-#define OR_SO "( [Oo]r so)?"
+#define OR_SO "( [Oo]r (so|less|under|below|more|over|above|longer))?"
 #define SPELLED "(s|secs?|seconds?|min|minutes?|h|hrs?|hours?|d|days?|wks?|weeks?|mo|mths?|months?|y|yrs?|years?)\\.?"
 #define COUNTED "([Aa] few|[Ff]ew|[Aa] couple( of)?|[Cc]ouple of|[Hh]alf " \
 	"an?|[Aa]n?|[Oo]ne|[Tt]wo|[Tt]hree|[Ff]our|[Ff]ive|[Ss]ix|[Ss]even|[Ee]ight|[Nn]ine|[Tt]en|[Tt]welve)"
