@@ -173,7 +173,8 @@ END_TEST
 START_TEST(told_back)
 {
 	static const struct wc_sheet sheet = { "A", 1, 0, 0, { { "buttery", 2 }, { "sour", 0 } } };
-	static const char *const said[] = { "found: buttery (diacetyl), intensity 2", "judged absent: sour (sour-lactic)" };
+	static const char *const said[] = { "found: buttery (diacetyl), intensity 2",
+		"judged absent: sour (sour-lactic)" };
 
 	wc_taste(&sheet);
 	const struct ab_case *c = wc_plainly();
