@@ -58,8 +58,8 @@ static const struct row rows[] = {
 	{ "dry-hop", "amount", MANY(NUM, dryhops, ab_dryhop, amount_g), { AB_F_HOPS_DRY_LOAD },
 	  { { AB_F_RECIPE_VOLUME, NULL, LIQUOR } }, NULL, 0 },
 	{ "vessel", "headspace", MANY(NUM, vessels, ab_vessel, headspace_l), { AB_F_VESSEL_SECOND_AIR,
-	  AB_F_OXYGEN_CRASH, AB_F_OXYGEN_SECOND }, NOTHING, "working beer drives its air out; it counts in a second vessel, and where the "
-	  "beer is cooled or opened", 0 },
+	  AB_F_OXYGEN_CRASH, AB_F_OXYGEN_SECOND }, NOTHING,
+	  "working beer drives its air out; it counts in a second vessel, and where the beer is cooled or opened", 0 },
 	{ "vessel", "light", MANY(WORD, vessels, ab_vessel, light), { AB_F_LIGHT_DOSE },
 	  { { AB_F_VESSEL_KIND, NULL, "what the fermenter is made of is not told" }, { AB_F_FERMENT_DAYS, NULL,
 	  "how long it stood there is not told" } },
