@@ -6,9 +6,10 @@
  * be meant, bare.
  *
  * Quantities as people type them ("19,5 degrees", "60g", "1048", "two weeks") are written as a journal has them.
- * "about" marks the whole as a guess. Nothing is guessed at: a word that has no place is an error that says what
- * would have one, and a number that may be two things ("12": Plato or points?) gives both. A temperature without a
- * unit is one of the brewer's own units where these are known, it is usual there, and the number can be nothing
+ * "about" marks its figure, "I think" the whole, as a guess. Nothing is guessed at: a word that has no place is an
+ * error that says what would have one, and a number that may be two things ("12": Plato or points?) gives both. A
+ * temperature without a unit is one of the brewer's own units where these are known, it is usual there, and the number
+ * can be nothing
  * else; where they are not known, of the only scale in which it is usual. A slip of one letter that leaves a whole
  * line understood is put right, and the echo says so. A line without a lead ("30 g cascade at 60 min") is taken when
  * only one would make sense of it.
@@ -30,8 +31,8 @@ enum { AB_ENTRY_LIMIT = 1000,   /* bytes of a sentence */
 
 /* ---- what was understood ---- */
 
-/* An attribute to set: target as in journal/edit.h, value as text. */
-struct ab_entry_set { const char *target, *value; };
+/* An attribute to set: target as in journal/edit.h, value as text. rough: said with "about" or the like. */
+struct ab_entry_set { const char *target, *value; bool rough; };
 
 /* All in the arena. */
 struct ab_entry {
@@ -41,7 +42,7 @@ struct ab_entry {
 	const char *inside;             /* "recipe" when it belongs in there; NULL: in the batch */
 	const char *text;               /* of an element that holds words (a note), as said; or NULL */
 	bool once;                      /* a journal has at most one of it */
-	bool guess;
+	bool guess;                     /* all of it, not only a figure */
 	/* When there are some, they are set on what the batch has (its family, its recipe), and element only shows
 	 * them. */
 	const struct ab_entry_set *sets; size_t n_sets;

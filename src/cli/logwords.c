@@ -26,7 +26,7 @@ enum ab_status log_which_volume(
 		struct ab_entry_set *set = ab_arena_alloc(cli->arena, 1, sizeof *set);
 		if (set == NULL)
 			return cli_nomem(cli);
-		*set = (struct ab_entry_set){ "!package volume", value };
+		*set = (struct ab_entry_set){ "!package volume", value, false };
 		entry->name = "package";
 		entry->sets = set;
 		entry->echo = ab_arena_printf(cli->arena, "packaging: volume %s", value);

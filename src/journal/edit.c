@@ -7,9 +7,11 @@
 #include "journal/edit.h"
 
 #include <assert.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <afterboil/journal.h>
+#include <afterboil/quantity.h>
 #include "journal/tables.h"
 
 enum { PART = 64, FIXED = 160 };
@@ -271,10 +273,27 @@ static bool stands_once(const struct where *w)
 	return spec != NULL && !spec->many;
 }
 
+/* "about 20 C", in text of that size; false of what cannot be said so, or is a guess by its words. */
+static bool as_about(const char *target, const char *value, char *text, size_t size)
+{
+	const struct ab_attr_spec *spec = ab_edit_spec(target);
+	struct ab_quantity q;
+	char why[8];
+
+	return spec != NULL && spec->kind == AB_ATTR_QUANTITY && spec->dim != AB_DIM_MONEY &&
+	    ab_quantity_read(value, (enum ab_dim)spec->dim, &q, why, sizeof why) &&
+	    (size_t)snprintf(text, size, "about %s", value) < size;
+}
+
 enum ab_status ab_edit(const struct ab_edit_place *place, const char *target, const char *value, bool guess,
     struct ab_str *out, struct ab_diag *diag)
 {
 	struct where w;
+	char about[64];
+	if (guess && as_about(target, value, about, sizeof about)) {
+		value = about;
+		guess = false;
+	}
 	struct ab_scan_batch batch, outer, element;
 	if (!parse(target, &w) || spec_of(&w) == NULL)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "\"%.80s\" names no place in a journal", target);

@@ -25,7 +25,8 @@
 /* A batch in a text: as the reader found it. */
 struct ab_edit_place { const char *text; size_t len; const char *batch_id; long line; };
 
-/* Writes the new text to out. guess: the element is marked guess="yes". value is plain text and is escaped.
+/* Writes the new text to out. guess: a quantity is written as "about" so much, so that what stands beside it is none;
+ * of what else is told the element is marked guess="yes". value is plain text and is escaped.
  * The text is not read again here; the caller does. AB_EINPUT when the batch is not found, or an element that
  * may stand once has the attribute already; AB_EUSAGE for a target that is none; AB_ENOMEM. */
 enum ab_status ab_edit(const struct ab_edit_place *place, const char *target, const char *value, bool guess,

@@ -185,9 +185,10 @@ static const char *which_size(const struct sentence *s, bool *nomem)
 		return NULL;
 	if (entry_value(s, &volume, s->at, &value) == 0)
 		return litres_or_degrees(s, called, nomem);
-	const char *beer = ab_arena_printf(s->arena, "volume %s%s", s->guess ? "about " : "", s->raw[s->at]);
+	const char *about = s->guess || s->about ? "about " : "";
+	const char *beer = ab_arena_printf(s->arena, "volume %s%s", about, s->raw[s->at]);
 	const char *vessel =
-	    ab_arena_printf(s->arena, "fermenter %s %s%s", called, s->guess ? "about " : "", s->raw[s->at]);
+	    ab_arena_printf(s->arena, "fermenter %s %s%s", called, about, s->raw[s->at]);
 	const char *text = beer == NULL || vessel == NULL
 	    ? NULL
 	    : ab_arena_printf(s->arena,

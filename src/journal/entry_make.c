@@ -12,8 +12,22 @@ static bool only_a_note(const struct entry_part *part)
 	    !entry_already(part, "cleaned") && !entry_already(part, "dismantled");
 }
 
+/* What was said, as attributes; false when memory is short. */
+static bool write_attributes(struct sentence *s, struct entry_part *part)
+{
+	for (size_t i = 0; i < part->n_sets; i++) {
+		const struct ab_entry_set *set = &part->sets[i];
+		const char *safe = ab_entry_escaped(s->arena, set->value);
+		if (safe == NULL)
+			return false;
+		ab_str_addf(&part->xml, " %s=\"%s%s\"", strchr(set->target, ' ') + 1,
+		    set->rough && !s->guess ? "about " : "", safe);
+	}
+	return ab_str_ok(&part->xml);
+}
+
 /* The element of one part; a note has no attribute for its time: the date goes before its words. */
-static const char *element_of(struct sentence *s, const struct entry_part *part, const char *when, const char *content)
+static const char *element_of(struct sentence *s, struct entry_part *part, const char *when, const char *content)
 {
 	const struct entry_row *row = part->row;
 	const char *safe = content != NULL ? ab_entry_escaped(s->arena, content) : "";
@@ -22,7 +36,7 @@ static const char *element_of(struct sentence *s, const struct entry_part *part,
 	const char *stamp =
 	    strcmp(row->element, "note") == 0 && *when != '\0' ? ab_arena_printf(s->arena, "%s: ", when) : "";
 
-	if (safe == NULL || time == NULL || stamp == NULL || !ab_str_ok(&part->xml))
+	if (safe == NULL || time == NULL || stamp == NULL || !write_attributes(s, part))
 		return NULL;
 	/* " helped=..." is an attribute, "roused " the first of the words. */
 	bool attribute = row->fixed[0] == ' ';
@@ -42,13 +56,13 @@ static bool add_fixed(struct sentence *s, const struct entry_row *row, struct ab
 		return true;
 	const char *target = ab_arena_printf(s->arena, "!%s %.*s", row->element, (int)(eq - name), name);
 	const char *value = ab_arena_strndup(s->arena, eq + 2, (size_t)(end - eq - 2));
-	sets[*n] = (struct ab_entry_set){ target, value };
+	sets[*n] = (struct ab_entry_set){ target, value, false };
 	++*n;
 	return target != NULL && value != NULL;
 }
 
 static struct ab_entry *entry_of(
-    struct sentence *s, const struct entry_part *part, const char *when, const char *content)
+    struct sentence *s, struct entry_part *part, const char *when, const char *content)
 {
 	struct ab_entry *entry = ab_arena_alloc(s->arena, 1, sizeof *entry);
 	struct ab_entry_set *sets = ab_arena_alloc(s->arena, ENTRY_SLOTS + 2, sizeof *sets);
@@ -63,7 +77,7 @@ static struct ab_entry *entry_of(
 	entry->said = sets;
 	entry->n_said = part->n_sets;
 	if (*at != '\0')
-		sets[entry->n_said++] = (struct ab_entry_set){ at, moment };
+		sets[entry->n_said++] = (struct ab_entry_set){ at, moment, false };
 	if (!add_fixed(s, part->row, sets, &entry->n_said))
 		return NULL;
 	entry->element = element_of(s, part, when, content);
@@ -131,6 +145,9 @@ enum ab_status entry_finish(struct sentence *s, const struct ab_when *at, const 
 	const struct ab_when *moment = s->when.known ? &s->when : at;
 	char when[32] = "";
 
+	/* "about" of no figure */
+	s->guess = s->guess || s->about;
+	bool guessed = s->guess || s->any_rough;
 	if (moment->known)
 		ab_when_write(moment, when, sizeof when);
 	struct ab_entry *entry = entry_of(s, &s->part[0], when, content);
@@ -142,7 +159,7 @@ enum ab_status entry_finish(struct sentence *s, const struct ab_when *at, const 
 	if (entry != NULL && ab_str_ok(&s->echo)) {
 		entry->at = *moment;
 		entry->echo = ab_arena_printf(s->arena, "%s%s%s%s%s%s%s", row->title, s->echo.len > 0 ? ": " : "",
-		    ab_str_text(&s->echo), s->guess ? " (a guess)" : "", timed ? ", at " : "", timed ? when : "",
+		    ab_str_text(&s->echo), guessed ? " (a guess)" : "", timed ? ", at " : "", timed ? when : "",
 		    lost ? " (a journal keeps no hour of that)" : "");
 	}
 	if (entry == NULL || entry->echo == NULL || (s->n_parts > 1 && s->part[1].any && entry->also == NULL))

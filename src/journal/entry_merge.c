@@ -16,6 +16,7 @@
 #include <afterboil/journal.h>
 #include <afterboil/quantity.h>
 #include "base/alloc.h"
+#include "base/rough.h"
 #include "journal/edit.h"
 
 enum { VALUE = 128 };
@@ -41,19 +42,35 @@ static enum ab_status nomem(struct ab_diag *diag)
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 }
 
+/* "18 C", and "about 18 C" as well. */
+static bool read_figure(const char *text, enum ab_dim dim, double *v)
+{
+	struct ab_quantity q;
+	struct ab_rough r;
+	char why[300];
+
+	if (ab_quantity_read(text, dim, &q, why, sizeof why)) {
+		*v = q.value;
+		return true;
+	}
+	if (!ab_rough_read(text, dim, &r, why, sizeof why))
+		return false;
+	*v = r.value;
+	return true;
+}
+
 /* "64.4 F" and "18 C" are the same; both as a journal has them. */
 static bool is_same(const char *target, const char *a, const char *b)
 {
 	const struct ab_attr_spec *spec = ab_edit_spec(target);
-	struct ab_quantity x, y;
-	char why[300], *end_a, *end_b;
+	double x, y;
+	char *end_a, *end_b;
 
 	if (ab_word_cmp(a, b) == 0)
 		return true;
 	if (spec != NULL && spec->kind == AB_ATTR_QUANTITY)
-		return ab_quantity_read(a, (enum ab_dim)spec->dim, &x, why, sizeof why) &&
-		    ab_quantity_read(b, (enum ab_dim)spec->dim, &y, why, sizeof why) &&
-		    fabs(x.value - y.value) <= 1e-6 * fmax(1, fabs(x.value));
+		return read_figure(a, (enum ab_dim)spec->dim, &x) && read_figure(b, (enum ab_dim)spec->dim, &y) &&
+		    fabs(x - y) <= 1e-6 * fmax(1, fabs(x));
 	double p = strtod(a, &end_a), q = strtod(b, &end_b);
 	return spec != NULL && spec->kind == AB_ATTR_NUMBER && *end_a == '\0' && *end_b == '\0' && fabs(p - q) <= 1e-9;
 }
@@ -106,7 +123,8 @@ static enum ab_status add_one(
 
 	ab_str_init(&next, AB_JOURNAL_LIMIT);
 	/* With its '!' it takes the place of what is told. */
-	enum ab_status st = ab_edit(&place, set->target + !fate_changes(m, e, set), set->value, e->guess, &next, diag);
+	enum ab_status st = ab_edit(&place, set->target + !fate_changes(m, e, set), set->value,
+	    e->guess || set->rough, &next, diag);
 	ab_str_clear(&m->now);
 	m->now = next;
 	m->added = ab_arena_printf(m->arena, "%s%s%s %s", m->added != NULL ? m->added : "",

@@ -7,6 +7,7 @@
 
 #include <afterboil/journal.h>
 #include "base/str.h"
+#include "journal/edit.h"
 
 /* ---- slots ---- */
 
@@ -62,22 +63,32 @@ static void put_aside(struct sentence *s, struct entry_part *part, const char *w
 	part->xml.bad = part->xml.bad || s->aside == NULL;
 }
 
+/* Is it one that may be "about" so much? */
+static bool is_figure(const char *target)
+{
+	const struct ab_attr_spec *spec = ab_edit_spec(target + 1);
+
+	return spec != NULL && spec->kind == AB_ATTR_QUANTITY && spec->dim != AB_DIM_MONEY;
+}
+
 void entry_put(struct sentence *s, struct entry_part *part, const char *attr, const char *value)
 {
 	if (attr != NULL && *attr == '~') {
 		put_aside(s, part, attr + 1, value);
 		return;
 	}
-	const char *safe = ab_entry_escaped(s->arena, value);
 	const char *target = attr != NULL ? ab_arena_printf(s->arena, "!%s %s", part->row->element, attr) : "";
 
-	if (safe == NULL || target == NULL) {
+	if (target == NULL) {
 		part->xml.bad = true;
 		return;
 	}
 	if (attr != NULL) {
-		ab_str_addf(&part->xml, " %s=\"%s\"", attr, safe);
-		part->sets[part->n_sets++] = (struct ab_entry_set){ target, value };
+		part->sets[part->n_sets] = (struct ab_entry_set){ target, value, s->about && is_figure(target) };
+		if (part->sets[part->n_sets++].rough) {
+			s->about = false;
+			s->any_rough = true;
+		}
 	}
 	ab_str_addf(&s->echo, "%s%s%s%s", s->echo.len > 0 ? ", " : "", attr != NULL ? attr : "",
 	    attr != NULL ? " " : "", value);
@@ -142,7 +153,7 @@ static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, co
 		if (n == 0)
 			continue;
 		part->used[i] = part->any = true;
-		s->guess = s->guess || (slot->kind == ENTRY_QUANTITY && entry_is_rough(s, s->at, n));
+		s->about = s->about || (slot->kind == ENTRY_QUANTITY && entry_is_rough(s, s->at, n));
 		s->at += n;
 		s->taken = s->at;
 		bool text = slot->kind == ENTRY_REST || slot->kind == ENTRY_BREATH;
@@ -257,23 +268,38 @@ static bool leads_a_number(const struct sentence *s)
 	return false;
 }
 
+/* "20 C or so": the figure that was taken last; false when none was. */
+static bool last_is_rough(struct sentence *s)
+{
+	for (size_t p = s->n_parts; p-- > 0;)
+		if (s->part[p].n_sets > 0) {
+			struct ab_entry_set *last = &s->part[p].sets[s->part[p].n_sets - 1];
+			last->rough = last->rough || is_figure(last->target);
+			s->any_rough = s->any_rough || last->rough;
+			return last->rough;
+		}
+	return false;
+}
+
 bool entry_pass_over(struct sentence *s)
 {
 	const char *word = s->word[s->at];
 	bool empty, passes = entry_is_guess(word);
-	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take", &empty);
+	size_t after = entry_one_of(s, s->at, "or so|more or less|give or take", &empty);
+	size_t rough = entry_one_of(s, s->at, "i think|i guess", &empty), before = 0;
 
 	/* "shook a bit"; but "a little sugar" is some, and nobody knows how much. */
 	if (rough == 0 && strcmp(s->part[0].row->element, "aerate") == 0)
 		rough = entry_one_of(s, s->at, "a bit|a little|a little bit", &empty);
 
 	/* "between 19 and 20" */
-	if (rough == 0 && s->at + 1 < s->n && strspn(s->word[s->at + 1], "0123456789") > 0)
-		rough = entry_one_of(s, s->at, "between", &empty);
+	if (s->at + 1 < s->n && strspn(s->word[s->at + 1], "0123456789") > 0)
+		before = entry_one_of(s, s->at, "between", &empty);
 
-	s->guess = s->guess || passes || rough > 0;
-	if (rough > 0) {
-		s->at += rough;
+	s->about = s->about || passes || before > 0;
+	s->guess = s->guess || rough > 0 || (after > 0 && !last_is_rough(s));
+	if (after + rough + before > 0) {
+		s->at += after + rough + before;
 		return true;
 	}
 	for (size_t p = 0; p < s->n_parts && !leads_a_number(s); p++)

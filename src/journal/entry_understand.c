@@ -102,7 +102,7 @@ static enum ab_status take_all(struct sentence *s, const struct ab_when *at, con
 	while (st == AB_OK && s->at < s->n) {
 		bool taken = false;
 		if (s->word[s->at][0] == '~')
-			s->guess = true;
+			s->about = true;
 		if (entry_take(s, content) || entry_take_item(s))
 			continue;
 		if (entry_next_begins(s, at, next) == AB_ENOMEM)

@@ -27,7 +27,8 @@ struct sentence {
 	bool breath[ENTRY_WORDS];           /* a comma or the like stands before it */
 	int mends;                          /* slips of the hand put right so far */
 	int trying;                         /* is it understood? Nothing else is asked, by so many, one in the other */
-	bool more, guess;                   /* more: it goes on beyond the last of these words */
+	bool more, guess;                   /* more: it goes on beyond the last of these words; guess: all of it is */
+	bool about, any_rough;              /* the next figure is rough; one was */
 	struct ab_when when;                /* said in it; known = false: it was not */
 	struct entry_part part[ENTRY_PARTS]; size_t n_parts;
 	struct ab_str echo;

@@ -105,7 +105,8 @@ static enum ab_status make_sets(void *ctx, const struct ab_edit_place *place, co
 		struct ab_edit_place at = { ab_str_text(&now), now.len, place->batch_id, place->line };
 		ab_str_init(&next, AB_JOURNAL_LIMIT);
 		st = ab_str_ok(&now)
-		    ? ab_edit(&at, entry->sets[i].target, entry->sets[i].value, entry->guess, &next, diag)
+		    ? ab_edit(&at, entry->sets[i].target, entry->sets[i].value,
+			  entry->guess || entry->sets[i].rough, &next, diag)
 		    : nomem(diag);
 		ab_str_clear(&now);
 		now = next;

@@ -27,7 +27,7 @@ static struct ab_edit_place place_of(const char *text, const char *id)
 
 static const struct { const char *title, *before, *target, *value; bool guess; const char *after; } rows[] = {
 	{ "a new element", B "/>", "water source", "tap", false, B ">\n\t<water source=\"tap\"/>\n</batch>" },
-	{ "as a guess", B "/>", "boil time", "60 min", true, B ">\n\t<boil time=\"60 min\" guess=\"yes\"/>\n</batch>" },
+	{ "as a guess", B "/>", "boil time", "60 min", true, B ">\n\t<boil time=\"about 60 min\"/>\n</batch>" },
 	{ "on the element that is there", B "><water source='tap'/></batch>", "water treatment", "none", false,
 	    B "><water source='tap' treatment=\"none\"/></batch>" },
 	{ "with blanks before the end", B "><water source='tap' /></batch>", "water treatment", "none", false,
@@ -35,7 +35,11 @@ static const struct { const char *title, *before, *target, *value; bool guess; c
 	{ "an element that holds others", B "><recipe><hop/></recipe></batch>", "recipe volume", "20 L", false,
 	    B "><recipe volume=\"20 L\"><hop/></recipe></batch>" },
 	{ "a guess marks the element once", B "><boil lid='on' guess='yes'/></batch>", "boil time", "60 min", true,
-	    B "><boil lid='on' guess='yes' time=\"60 min\"/></batch>" },
+	    B "><boil lid='on' guess='yes' time=\"about 60 min\"/></batch>" },
+	{ "a word that is a guess makes all one", B "><boil time='60 min'/></batch>", "boil lid", "on", true,
+	    B "><boil time='60 min' lid=\"on\" guess=\"yes\"/></batch>" },
+	{ "beside an exact figure", B "><reading gravity='1.012 SG'/></batch>", "reading wort", "20 C", true,
+	    B "><reading gravity='1.012 SG' wort=\"about 20 C\"/></batch>" },
 	{ "the first that lacks it", B "><vessel kind='bucket'/><vessel/></batch>", "vessel kind", "glass", false,
 	    B "><vessel kind='bucket'/><vessel kind=\"glass\"/></batch>" },
 	{ "always a new one", B "><vessel kind='bucket'/></batch>", "+vessel second", "yes", false,

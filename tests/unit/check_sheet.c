@@ -387,7 +387,7 @@ static const struct { const char *box; size_t part; const char *said, *written; 
 	{ "box-pitch", 0, "25:00", "?" }, { "box-pitch", 0, "18:61", "?" }, { "box-pitch", 0, "18:30 h", "?" },
 	{ "box-pitch", 0, "", NULL }, { "box-pitch", 0, "don't know", NULL }, { "box-pitch", 0, "same", "?" },
 	{ "box-pitch", 1, "19", "<pitch temp=\"19 C\"/>" }, { "box-pitch", 1, "67 F", "<pitch temp=\"67 F\"/>" },
-	{ "box-pitch", 1, "about 19", "<pitch temp=\"19 C\" guess=\"yes\"/>" },
+	{ "box-pitch", 1, "about 19", "<pitch temp=\"about 19 C\"/>" },
 	{ "box-pitch", 1, "same", "<pitch temp=\"21 C\"/>" },
 	{ "box-pitch", 1, "190", "?" }, { "box-pitch", 1, "warm", "?" }, { "box-pitch", 1, "19 L", "?" },
 	{ "box-early", 1, "20.5", "<reading at=\"+2d\" wort=\"20.5 C\"/>" }, { "box-early", 1, "same", "?" },
