@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include <afterboil/quantity.h>
+#include "base/plain.h"
 #include "base/rough.h"
 #include "base/str.h"
 
@@ -157,14 +158,14 @@ static enum ab_status out_of_range(const struct value *v, enum ab_dim dim, doubl
 }
 
 /* Both 0 means that the row of the table sets no bound: a range of only zero would be of no use. */
-static bool is_bounded_out(const struct value *v, double x)
+static bool is_bounded_out(const struct ab_attr_spec *spec, double x)
 {
-	return (v->spec->lo != 0 || v->spec->hi != 0) && (x < v->spec->lo || x > v->spec->hi);
+	return (spec->lo != 0 || spec->hi != 0) && (x < spec->lo || x > spec->hi);
 }
 
 static enum ab_status keep_number(const struct value *v, enum ab_dim dim, const struct ab_quantity *q)
 {
-	if (is_bounded_out(v, q->value))
+	if (is_bounded_out(v->spec, q->value))
 		return out_of_range(v, dim, q->value);
 	*(struct ab_num *)v->field = (struct ab_num){ .v = q->value, .resolution = q->resolution, .known = true };
 	return AB_OK;
@@ -173,12 +174,12 @@ static enum ab_status keep_number(const struct value *v, enum ab_dim dim, const 
 static enum ab_status keep_rough(const struct value *v, enum ab_dim dim, const struct ab_rough *r)
 {
 	/* Both ends of a range: "1.016-10.20 SG" has lost its point. */
-	if (is_bounded_out(v, r->low) || is_bounded_out(v, r->high))
-		return out_of_range(v, dim, is_bounded_out(v, r->low) ? r->low : r->high);
+	if (is_bounded_out(v->spec, r->low) || is_bounded_out(v->spec, r->high))
+		return out_of_range(v, dim, is_bounded_out(v->spec, r->low) ? r->low : r->high);
 	struct ab_num *num = v->field;
 	*num = (struct ab_num){ r->value, r->resolution, true, r->guess, (unsigned char)r->bound };
 	/* "above 99 C": no further than can be. */
-	if (r->bound != AB_BOUND_NONE && is_bounded_out(v, r->value)) {
+	if (r->bound != AB_BOUND_NONE && is_bounded_out(v->spec, r->value)) {
 		num->v = r->bound == AB_BOUND_OVER ? v->spec->hi : v->spec->lo;
 		num->resolution = fabs(num->v - r->low) * AB_RESOLUTION_OF_U;
 	}
@@ -206,10 +207,11 @@ static enum ab_status wrong_quantity(const struct value *v, enum ab_dim dim, cha
 
 static enum ab_status read_quantity(const struct value *v)
 {
-	char why[WHY], rough_why[WHY] = "";
+	char why[WHY], rough_why[WHY];
 	struct ab_quantity q;
 	struct ab_rough r;
 	enum ab_dim dim = (enum ab_dim)v->spec->dim;
+	rough_why[0] = '\0';
 	if (ab_quantity_read(v->whole, dim, &q, why, sizeof why))
 		return keep_number(v, dim, &q);
 	if (v->place->by_hand != NULL && ab_rough_read(v->whole, dim, &r, rough_why, sizeof rough_why))
@@ -321,6 +323,20 @@ static enum ab_status (*const readers[])(const struct value *) = {
 	[AB_ATTR_WHEN] = read_when,
 	[AB_ATTR_DATE] = read_date,
 };
+
+/* What is out of range is none: it is read again, for the words. */
+bool ab_attr_plain(const struct ab_attr_spec *spec, const char *value, void *record)
+{
+	void *field = (char *)record + spec->at;
+	struct ab_quantity q;
+	if (spec->kind == AB_ATTR_WHEN)
+		return ab_when_plain(value, field);
+	if (spec->kind != AB_ATTR_QUANTITY || !ab_quantity_plain(value, (enum ab_dim)spec->dim, &q) ||
+	    is_bounded_out(spec, q.value))
+		return false;
+	*(struct ab_num *)field = (struct ab_num){ .v = q.value, .resolution = q.resolution, .known = true };
+	return true;
+}
 
 enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, size_t len, void *record,
     struct ab_arena *arena, const struct ab_attr_place *place, struct ab_diag *diag)

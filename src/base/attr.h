@@ -16,6 +16,10 @@ struct ab_attr_place { const char *source, *element; long line; const struct ab_
 enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, size_t len, void *record,
     struct ab_arena *arena, const struct ab_attr_place *place, struct ab_diag *diag);
 
+/* The same of what nearly all values are (plain.h), which say nothing of a guess; false, and nothing stored, for any
+ * other, which ab_attr_store then reads or refuses. */
+bool ab_attr_plain(const struct ab_attr_spec *spec, const char *value, void *record);
+
 /* "yes" or "no" into *out (AB_YES, AB_NO); name is the attribute's. */
 enum ab_status ab_attr_yesno(const char *name, const char *value, int *out, const struct ab_attr_place *place,
     struct ab_diag *diag);

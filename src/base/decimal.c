@@ -12,13 +12,10 @@ static bool is_digit(char c)
 	return c >= '0' && c <= '9';
 }
 
-/* 10^n is a double without rounding up to n = 22, and so 10^-n is the nearest double there. */
-static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12,
+const double ab_decimal_tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12,
     1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
-static const double steps[] = { 1e-0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11,
+const double ab_decimal_steps[] = { 1e-0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11,
     1e-12, 1e-13, 1e-14, 1e-15, 1e-16, 1e-17, 1e-18, 1e-19, 1e-20, 1e-21, 1e-22 };
-enum { MAX_DECIMALS = sizeof tens / sizeof *tens - 1 };
-_Static_assert(sizeof steps == sizeof tens, "a step for each power");
 
 /* Digits from s on, leading zeros apart; mantissa may wrap when there are too many, which the caller then
  * refuses. */
@@ -53,47 +50,24 @@ static enum ab_decimal read_long(const char **text, double *value, double *step)
 	}
 	if (!seen)
 		return AB_DECIMAL_NONE;
-	if (digits > AB_DECIMAL_DIGITS || decimals > MAX_DECIMALS)
+	if (digits > AB_DECIMAL_DIGITS || decimals > AB_DECIMAL_PLACES)
 		return AB_DECIMAL_LONG;
-	/* Both operands are exact up to 15 digits, so IEEE division rounds once: the nearest double. */
-	double x = decimals == 0 ? (double)mantissa : (double)mantissa / tens[decimals];
+	double x = decimals == 0 ? (double)mantissa : (double)mantissa / ab_decimal_tens[decimals];
 	*value = minus ? -x : x;
-	/* What was written tells how finely it was read: "1.05" and "1.050" are one value and two
-	 * precisions. */
-	*step = steps[decimals];
+	*step = ab_decimal_steps[decimals];
 	*text = s;
 	return AB_DECIMAL_OK;
 }
 
-static inline const char *add_digits(const char *s, uint64_t *mantissa)
-{
-	for (unsigned digit; (digit = (unsigned)(*s - '0')) < 10; s++)
-		*mantissa = *mantissa * 10 + digit;
-	return s;
-}
-
-/* A mantissa of digits and a power of ten, not digit by digit in doubles: that would round at every digit,
- * and 1.048 would differ from the 1.048 in a C table, so that range checks at the bounds would fail. Nearly every
- * number is short and goes straight through; what is not is read again with more care. */
+/* What is not short is read again with more care. */
 enum ab_decimal ab_decimal_read(const char **text, double *value, double *step)
 {
 	const char *first = *text + (**text == '-' || **text == '+');
-	uint64_t mantissa = 0;
-	const char *s = add_digits(first, &mantissa);
-	ptrdiff_t digits = s - first, decimals = 0;
-	if (*s == '.') {
-		const char *part = s + 1;
-		s = add_digits(part, &mantissa);
-		decimals = s - part;
-		digits += decimals;
-	}
-	if (digits == 0)
-		return AB_DECIMAL_NONE;
-	if (digits > AB_DECIMAL_DIGITS)
+	double x;
+	const char *end = ab_decimal_short(first, &x, step);
+	if (end == first)
 		return read_long(text, value, step);
-	double x = decimals == 0 ? (double)(int64_t)mantissa : (double)(int64_t)mantissa / tens[decimals];
 	*value = **text == '-' ? -x : x;
-	*step = steps[decimals];
-	*text = s;
+	*text = end;
 	return AB_DECIMAL_OK;
 }

@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "base/decimal.h"
+#include "base/plain.h"
 #include "base/str.h"
 #include "base/units.h"
 
@@ -220,16 +221,14 @@ static bool read_one(const char *s, enum ab_dim dim, struct ab_quantity *out, ch
 	return true;
 }
 
-/* One number and one unit with nothing around them, as nearly all are. False for whatever else it may be: that is
- * looked at from the beginning, and refused in words. */
-static bool read_plain(const char *text, enum ab_dim dim, struct ab_quantity *out)
+/* Kept apart from the search for what is spelled otherwise: nearly all have one of few units, each told by a letter or
+ * two. */
+bool ab_quantity_plain(const char *text, enum ab_dim dim, struct ab_quantity *out)
 {
-	const char *s = text;
 	double x, step;
 	const struct unit *u = ab_dims[dim].table;
-	if (u == NULL || *s == '-' || ab_decimal_read(&s, &x, &step) != AB_DECIMAL_OK)
-		return false;
-	if (s - text > AB_DECIMAL_DIGITS + 2)   /* zeros in front, perhaps more than a quantity may have */
+	const char *s = ab_decimal_short(text, &x, &step);
+	if (u == NULL || s == text || s - text > AB_DECIMAL_DIGITS + 2)   /* zeros in front, perhaps too many */
 		return false;
 	s += *s == ' ';
 	while (u->name != NULL && !is_spelled(u->name, s))
@@ -270,5 +269,5 @@ static __attribute__((noinline)) bool read_any(
 bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size)
 {
 	assert((unsigned)dim < AB_DIM_MAX_ && out != NULL && size > 0);
-	return read_plain(text, dim, out) || read_any(text, dim, out, why, size);
+	return ab_quantity_plain(text, dim, out) || read_any(text, dim, out, why, size);
 }

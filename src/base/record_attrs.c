@@ -118,6 +118,8 @@ enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *
 			assert(a - spec->attrs < RECORD_SPECS);
 			/* One bit a row; XML itself forbids an attribute twice in one tag. */
 			seen |= (uint64_t)1 << (a - spec->attrs);
+			if (ab_attr_plain(a, tag->attrs[i].value, record))
+				continue;
 			st = ab_attr_store(a, tag->attrs[i].value, tag->attrs[i].len, record, tag->arena, &place, diag);
 		} else if (spec->may_guess && strcmp(tag->attrs[i].name, "guess") == 0) {
 			st = read_guess(mark, tag->attrs[i].value, &place, diag);

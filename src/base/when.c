@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include <afterboil/quantity.h>
+#include "base/plain.h"
 #include "base/str.h"
 
 /* Seconds without leap seconds, as POSIX counts. Years outside the range are slips ("0231"). */
@@ -153,16 +154,27 @@ static bool is_blank(char c)
 	return c == ' ' || c == '\t' || c == '\n' || c == '\r';
 }
 
+/* Most are hours after pitching, as a thermometer that notes them by itself writes them. */
+bool ab_when_plain(const char *text, struct ab_when *out)
+{
+	enum { MOST_DIGITS = 6 };
+	const char *first = text + 1, *s = first;
+	long n = 0;
+	if (*text != '+')
+		return false;
+	for (unsigned digit; (digit = (unsigned)(*s - '0')) < 10 && s - first < MOST_DIGITS; s++)
+		n = n * 10 + (long)digit;
+	if (s == first || (*s != 'h' && *s != 'd') || s[1] != '\0')
+		return false;
+	*out = (struct ab_when){ .known = true, .relative = true, .s = (double)(n * (*s == 'h' ? HOUR : DAY)) };
+	return true;
+}
+
 bool ab_when_read(const char *text, struct ab_when *out, char *why, size_t size)
 {
-	char copy[LONGEST + 1], ignored[8];
-	struct ab_quantity q;
-	/* Most are hours after pitching, as a thermometer that notes them by itself writes them. */
-	if (text[0] == '+' && text[1] >= '0' && text[1] <= '9' &&
-	    ab_quantity_read(text + 1, AB_DIM_TIME, &q, ignored, sizeof ignored)) {
-		*out = (struct ab_when){ .known = true, .relative = true, .s = q.value };
+	char copy[LONGEST + 1];
+	if (ab_when_plain(text, out))
 		return true;
-	}
 	while (is_blank(*text))
 		text++;
 	size_t len = strlen(text);

@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "base/decimal.h"
+#include "base/plain.h"
 #include "base/str.h"
 
 /* Factors are exact by definition (NIST SP 811); the outside check of each is tests/handbook/units.t. */
@@ -290,6 +291,26 @@ START_TEST(gravity_goes_round)
 }
 END_TEST
 
+/* The shorter way leaves to the longer what is more than a number and a straight unit, and touches nothing. */
+START_TEST(not_plain)
+{
+	static const struct { const char *text; enum ab_dim dim; } others[] = { { "", AB_DIM_TEMP },
+		{ "C", AB_DIM_TEMP }, { "18", AB_DIM_TEMP }, { "18 ", AB_DIM_TEMP }, { "18  C", AB_DIM_TEMP },
+		{ "18 C ", AB_DIM_TEMP },
+		{ " 18 C", AB_DIM_TEMP }, { "-1 C", AB_DIM_TEMP }, { "+1 C", AB_DIM_TEMP }, { "18 c", AB_DIM_TEMP },
+		{ "18 CC", AB_DIM_TEMP }, { "67 F", AB_DIM_TEMP }, { "12 P", AB_DIM_GRAVITY }, { "3d 4h", AB_DIM_TIME },
+		{ ". C", AB_DIM_TEMP }, { "1.2.3 C", AB_DIM_TEMP }, { "4.4", AB_DIM_PH }, { "4", AB_DIM_NONE },
+		{ "4 EUR", AB_DIM_MONEY }, { "1-2 L", AB_DIM_VOLUME }, { "123456789012345678 L", AB_DIM_VOLUME } };
+	for (size_t i = 0; i < sizeof others / sizeof *others; i++) {
+		struct ab_quantity q = { .value = -7 };
+		ck_assert_msg(!ab_quantity_plain(others[i].text, others[i].dim, &q), "\"%s\"", others[i].text);
+		ck_assert_msg(q.value == -7, "\"%s\": touched", others[i].text);
+	}
+	struct ab_quantity q;
+	ck_assert(ab_quantity_plain("18.7 C", AB_DIM_TEMP, &q) && q.value == 18.7 && strcmp(q.unit, "C") == 0);
+}
+END_TEST
+
 /* A quantity without anything around it takes a shorter way than one with blanks, and a number of few digits than
  * one with many zeros before it: both ways must end on the same bits. */
 START_TEST(both_ways_agree)
@@ -333,6 +354,7 @@ int main(void)
 	tcase_add_loop_test(tc, refused_rows, 0, sizeof refused / sizeof *refused);
 	tcase_add_test(tc, small_why);
 	tcase_add_test(tc, both_ways_agree);
+	tcase_add_test(tc, not_plain);
 	tcase_add_test(tc, nearest_double);
 	tcase_set_timeout(tc, 60);   /* making a locale takes its time on a busy machine */
 	tcase_add_test(tc, locale_blind);

@@ -4,9 +4,12 @@
 #include <afterboil/when.h>
 
 #include <check.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+
+#include "base/plain.h"
 
 #define DAY 86400.0
 
@@ -100,6 +103,46 @@ START_TEST(refused_rows)
 }
 END_TEST
 
+static bool same(const struct ab_when *a, const struct ab_when *b)
+{
+	return a->known == b->known && a->relative == b->relative && a->packaged == b->packaged &&
+	    a->date_only == b->date_only && memcmp(&a->s, &b->s, sizeof a->s) == 0;
+}
+
+/* Hours since pitching take a shorter way than what has a blank around it: both must end on the same bits. */
+START_TEST(both_ways_agree)
+{
+	static const char *const numbers[] = { "0", "4", "118", "007", "999999", "1000000", "0000118", "1.5", ".5" };
+	static const char *const units[] = { "s", "min", "h", "d", "wk", "mo", "y" };
+	for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+		for (size_t u = 0; u < sizeof units / sizeof *units; u++) {
+			char text[40], blank[40], why[400];
+			struct ab_when a, b, plain = { .s = -7 };
+			snprintf(text, sizeof text, "+%s%s", numbers[i], units[u]);
+			snprintf(blank, sizeof blank, " +%s%s", numbers[i], units[u]);
+			ck_assert_msg(ab_when_read(text, &a, why, sizeof why), "%s: %s", text, why);
+			ck_assert_msg(ab_when_read(blank, &b, why, sizeof why), "%s: %s", text, why);
+			ck_assert_msg(same(&a, &b), "%s: %.17g and %.17g", text, a.s, b.s);
+			bool short_way = ab_when_plain(text, &plain);
+			ck_assert_msg(short_way == (i < 5 && (u == 2 || u == 3)), "%s", text);
+			ck_assert_msg(short_way ? same(&plain, &b) : plain.s == -7 && !plain.known, "%s", text);
+		}
+}
+END_TEST
+
+/* What only begins like it is left to the longer way, untouched. */
+START_TEST(not_plain)
+{
+	static const char *const others[] = { "", "+", "+h", "+d", "118h", "+118", "+118 h", "+118H", "+118hh",
+		"+118h ", " +118h", "+-1h", "++1h", "+3d 4h", "+3d4h", "+1,5h", "package+3d", "2031-03-07" };
+	for (size_t i = 0; i < sizeof others / sizeof *others; i++) {
+		struct ab_when w = { .s = -7 };
+		ck_assert_msg(!ab_when_plain(others[i], &w), "\"%s\"", others[i]);
+		ck_assert_msg(w.s == -7 && !w.known, "\"%s\": touched", others[i]);
+	}
+}
+END_TEST
+
 /* Day after day through eleven centuries, counted the slow way. */
 START_TEST(every_day)
 {
@@ -182,6 +225,8 @@ int main(void)
 	TCase *tc = tcase_create("when");
 	tcase_add_loop_test(tc, read_rows, 0, sizeof reads / sizeof *reads);
 	tcase_add_loop_test(tc, refused_rows, 0, sizeof refused / sizeof *refused);
+	tcase_add_test(tc, both_ways_agree);
+	tcase_add_test(tc, not_plain);
 	tcase_add_test(tc, every_day);
 	tcase_add_test(tc, as_libc);
 	tcase_add_loop_test(tc, write_rows, 0, sizeof writes / sizeof *writes);
