@@ -60,10 +60,30 @@ means 'it gushes' over-carbonated
 means catty lightstruck
 means muted hop-fade
 means floaters haze-chill
-means 'extract twang' metallic
+means 'extract twang' extract-tang
+means 'caramel' extract-tang
+means 'darker than meant' hoppy-browning
 leads house-pale-3 ferment-too-warm
 leads winter-lager no-diacetyl-rest
 leads chandlers-brown hot-alkaline-sparge
+
+# an extract beer darker and sweeter than meant: common practice has the extract stirred in late, or less beer boiled
+# at its full volume; grain has no extract to boil dark
+mkdir "$tmp/dark"
+cat >"$tmp/dark/b.xml" <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="dark" brewed="2031-03-07" family="amber-malty">
+  <recipe volume="20 L"><extract kind="liquid" amount="3 kg" age="60 d"/></recipe><boil time="60 min"/>
+  <water top-up="12 L" top-up-boiled="yes"/><tasting at="+50d"><found fault="darker than meant" intensity="3"/>
+  <found fault="sweet" intensity="2"/><found fault="caramel" intensity="3"/></tasting></batch>
+X
+run diagnose "$tmp/dark/b.xml" --format json --redraws 0
+ok 'extract in a thick wort boils dark' sh -c "jq -e '.causes[0].id == \"darkened-extract\"' '$tmp/out'"
+run advise "$tmp/dark" --no-store --format json --redraws 0
+ok 'and late extract is advised first' sh -c "jq -e '.plan[0].id == \"late-extract\"' '$tmp/out'"
+ok 'against what was tasted, by its own name' says out 'Tang of extract|extract-tang'
+sed 's/<extract[^>]*>/<malt kind="pale" share="100 %"\/>/' "$tmp/dark/b.xml" >"$tmp/grain.xml"
+run diagnose "$tmp/grain.xml" --format json --redraws 0
+ok 'in a beer of malt it did not' sh -c "! jq -e '.causes[] | select(.id == \"darkened-extract\" and .p > 0)' '$tmp/out'"
 
 # a contradiction of one's own rules is told, and only when the rules say it
 mkdir "$tmp/own"

@@ -11,8 +11,8 @@
 #include "rulecase.h"
 
 static const char *const hot_causes[] = {
-	"short-or-covered-boil", "bittering-error", "scorched-extract", "wort-over-diluted", "stale-hops",
-	"stale-malt-extract", "damp-mouldy-store", "mash-too-hot", "mash-too-cool", "hot-alkaline-sparge",
+	"short-or-covered-boil", "bittering-error", "scorched-extract", "darkened-extract", "wort-over-diluted",
+	"stale-hops", "stale-malt-extract", "damp-mouldy-store", "mash-too-hot", "mash-too-cool", "hot-alkaline-sparge",
 	"crush-too-fine", "crush-too-coarse", "chlorine-water", "mineral-water",
 	"water-without-salts", "raw-grain-souring",
 	NULL
