@@ -76,6 +76,7 @@ struct ab_next_step {
 	const struct ab_next_kept *kept;
 	enum ab_calendar_fit fit;
 	bool well;              /* SAME; KEEP: it had no flaw itself */
+	bool coming;            /* BREW, BEGIN, SAME: batch is not brewed yet, its journal lies ready */
 	double brew_s;   /* BREW, BEGIN and SAME without a journal yet: the first free day for it, while no beer
 			  * ferments;   0 = not known */
 	double stored_s; /* TEND: since when it is told to be stored, while nothing tells that it was packaged: most
@@ -108,7 +109,7 @@ struct ab_next_of {
 /* Is it dated ahead of today: its brewing, or a tasting? */
 bool ab_next_dated_ahead(const struct ab_batch *batch, const struct ab_dated *limits);
 
-/* Is there any trace of it beyond its recipe and its day? */
+/* Is there any trace of it beyond its recipe and its day, that nobody writes ahead? */
 bool ab_next_begun(const struct ab_batch *batch);
 
 /* Do bottles of it, as long as bottles are thought to be about (AB_NUM_BOTTLES_D), burst perhaps? Those of a batch

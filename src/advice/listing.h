@@ -11,8 +11,14 @@
 /* So many changes on trial are told of. */
 enum { LISTING_TRIALS = 2 };
 
-/* today_s: the clock, or the newest day of the journals. clock_s: the clock alone, -INFINITY when nobody told it. */
-struct listing { const struct ab_next_of *of; struct ab_next_step *out; size_t n; double today_s, clock_s; };
+/* today_s: the clock, or the newest day of the journals. clock_s: the clock alone, -INFINITY when nobody told it.
+ * brewed_s: the newest brew day of what was brewed, -INFINITY of nothing: what is only planned may lie ahead. */
+struct listing {
+	const struct ab_next_of *of;
+	struct ab_next_step *out;
+	size_t n;
+	double today_s, clock_s, brewed_s;
+};
 
 /* One more step, of no cause and no item yet; batch may be NULL. */
 struct ab_next_step *listing_add(struct listing *l, enum ab_next kind, const struct ab_batch *batch);

@@ -2,12 +2,14 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/listing.h"
+#include <afterboil/batchplan.h>
 
 #include <math.h>
 #include <string.h>
 
-/* A change noted for a day further ahead than AHEAD_DAYS is none of the next brew. */
-enum { DAY = 86400, AHEAD_DAYS = 60 };
+/* A change noted for a day further ahead than AHEAD_DAYS is none of the next brew, and neither is a brew after whose
+ * day another was brewed by more than MISSED_DAYS (estimate: a brew day is put off by a week or two). */
+enum { DAY = 86400, AHEAD_DAYS = 60, MISSED_DAYS = 14 };
 /* A change that was tasted in more batches is no news (estimate). */
 enum { MOST_NEWS = 3 };
 static const double EVEN = 0.5;
@@ -117,23 +119,30 @@ void listing_keep(struct listing *l)
 	l->out[l->n - 1].kept = kept;
 }
 
-/* Its journal is there, and nothing has begun. */
-static const struct ab_batch *coming(const struct ab_next_of *of, const char *line)
+/* Its journal is there, and nothing has begun. One whose day is well past was brewed, or will not be: nobody wrote more
+ * of it. */
+static bool is_coming(const struct listing *l, const struct ab_batch *b)
 {
-	for (size_t i = of->n; i-- > 0;)
-		if (!ab_next_begun(of->cases[i]->batch) && of_line(of->cases[i]->batch, line))
-			return of->cases[i]->batch;
+	return !ab_next_begun(b) && !(l->brewed_s - b->brewed.s > (double)MISSED_DAYS * DAY) &&
+	    !(l->clock_s - b->brewed.s > (double)AB_PLAN_NOT_BREWED_DAYS * DAY);
+}
+
+static const struct ab_batch *coming(const struct listing *l, const char *line)
+{
+	for (size_t i = l->of->n; i-- > 0;)
+		if (is_coming(l, l->of->cases[i]->batch) && of_line(l->of->cases[i]->batch, line))
+			return l->of->cases[i]->batch;
 	return NULL;
 }
 
 /* What is about to be brewed, else the newest of the line: the same beer brewed again teaches most. */
-static const struct ab_batch *to_brew(const struct ab_next_of *of, const char *line)
+static const struct ab_batch *to_brew(const struct listing *l, const char *line)
 {
-	if (coming(of, line) != NULL)
-		return coming(of, line);
-	for (size_t i = of->n; i-- > 0;)
-		if (of_line(of->cases[i]->batch, line))
-			return of->cases[i]->batch;
+	if (coming(l, line) != NULL)
+		return coming(l, line);
+	for (size_t i = l->of->n; i-- > 0;)
+		if (of_line(l->of->cases[i]->batch, line))
+			return l->of->cases[i]->batch;
 	return NULL;
 }
 
@@ -182,19 +191,19 @@ static bool anything_runs(const struct listing *l)
  * fermenters there are is not told. */
 static void add_brew(struct listing *l, enum ab_next kind, const struct ab_batch *b)
 {
-	bool coming = b != NULL && !ab_next_begun(b);
 	struct ab_next_step *step = listing_add(l, kind, b);
 
-	step->due = coming ? listing_next_of(l->of, b) : NULL;
-	if (!coming && l->of->touches != NULL && !anything_runs(l))
+	step->coming = b != NULL && is_coming(l, b);
+	step->due = step->coming ? listing_next_of(l->of, b) : NULL;
+	if (!step->coming && l->of->touches != NULL && !anything_runs(l))
 		step->brew_s = l->of->touches->brew_s;
 }
 
 /* A beer about to be brewed that no change is on trial for, while each of those on trial is another beer's; else
  * NULL. */
-static const struct ab_batch *free_brew(const struct ab_next_of *of, const struct ab_changed *const *trials, size_t n)
+static const struct ab_batch *free_brew(const struct listing *l, const struct ab_changed *const *trials, size_t n)
 {
-	const struct ab_batch *b = n > 0 ? coming(of, NULL) : NULL;
+	const struct ab_batch *b = n > 0 ? coming(l, NULL) : NULL;
 
 	for (size_t t = 0; b != NULL && t < n; t++)
 		if (b->line == NULL || trials[t]->line == NULL || of_line(b, trials[t]->line))
@@ -217,14 +226,14 @@ static const struct ab_changed *under_trial(
 void listing_next_brew(struct listing *l, const struct ab_changed *const *trials, size_t n)
 {
 	const struct ab_next_of *of = l->of;
-	const struct ab_batch *other = free_brew(of, trials, n);
+	const struct ab_batch *other = free_brew(l, trials, n);
 	int item = n > 0 ? of->after : knows_trouble(of) && !of->well ? of->item : -1;
 
 	if ((n == 0 || other != NULL) && item >= 0 && of->check != NULL)
 		listing_add(l, AB_NEXT_CHECK, NULL)->check = of->check;
 	for (size_t t = 0; t < n; t++)
 		if (listing_brewed_with(of, trials[t]) == NULL) {
-			add_brew(l, AB_NEXT_BREW, to_brew(of, trials[t]->line));
+			add_brew(l, AB_NEXT_BREW, to_brew(l, trials[t]->line));
 			l->out[l->n - 1].trial = trials[t];
 		}
 	if (other != NULL && item >= 0) {
@@ -236,10 +245,10 @@ void listing_next_brew(struct listing *l, const struct ab_changed *const *trials
 		listing_add(l, AB_NEXT_AFTER, NULL)->item = item;
 		l->out[l->n - 1].under = under_trial(of, trials, n);
 	} else if (item >= 0) {
-		add_brew(l, AB_NEXT_BEGIN, coming(of, NULL));
+		add_brew(l, AB_NEXT_BEGIN, coming(l, NULL));
 		l->out[l->n - 1].item = item;
 	} else if (n == 0) {
-		add_brew(l, AB_NEXT_SAME, to_brew(of, NULL));
+		add_brew(l, AB_NEXT_SAME, to_brew(l, NULL));
 		l->out[l->n - 1].item = of->item;   /* -1, or not told yet */
 		l->out[l->n - 1].well = of->well;
 		const struct ab_case *c = of->well ? listing_newest_tasted(of) : NULL;

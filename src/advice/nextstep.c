@@ -34,7 +34,8 @@ struct ab_next_step *listing_add(struct listing *l, enum ab_next kind, const str
 
 bool ab_next_begun(const struct ab_batch *b)
 {
-	return b->pitch != NULL || b->package != NULL || b->readings.n > 0 || b->logs.n > 0 || b->tastings.n > 0;
+	return b->pitch != NULL || b->package != NULL || b->readings.n > 0 || b->logs.n > 0 || b->tastings.n > 0 ||
+	    b->lag != NULL || b->looks.n > 0 || b->tests.n > 0 || b->openings.n > 0 || b->serve != NULL;
 }
 
 double listing_last_tasted_s(const struct ab_batch *b)
@@ -63,6 +64,16 @@ static double today_of(const struct ab_next_of *of, double clock_s)
 	for (size_t i = 0; i < of->n; i++)
 		today = fmax(today, listing_last_tasted_s(of->cases[i]->batch));
 	return today;
+}
+
+static double newest_brewed_of(const struct ab_next_of *of)
+{
+	double newest = -INFINITY;
+
+	for (size_t i = 0; i < of->n; i++)
+		if (ab_next_begun(of->cases[i]->batch) && of->cases[i]->batch->brewed.known)
+			newest = fmax(newest, of->cases[i]->batch->brewed.s);
+	return newest;
 }
 
 bool listing_within(const struct listing *l, double since_s, double days)
@@ -271,7 +282,8 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 {
 	const struct ab_changed *trials[LISTING_TRIALS] = { NULL }, *forgotten = NULL;
 	double clock_s = of->today.known && !of->today.relative ? of->today.s : -INFINITY;
-	struct listing l = { of, out, 0, today_of(of, clock_s), clock_s };
+	struct listing l = { of, out, 0, today_of(of, clock_s), clock_s,
+		newest_brewed_of(of) };
 	size_t n = listing_trials(&l, trials, &forgotten);
 
 	add_safe(&l);

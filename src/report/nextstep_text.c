@@ -40,7 +40,9 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
 		[AB_NEXT_SAME] = "Next brew", [AB_NEXT_FORGOTTEN] = "Forgotten?" };
 	const char *brew = report_step_brew(p, step);
-	return brew[0] != '\0' ? page_text(p, "%s, %s", leads[step->kind], brew) : leads[step->kind];
+	return brew[0] == '\0'      ? leads[step->kind]
+	    : step->batch != NULL ? page_text(p, "%s (%s)", leads[step->kind], brew)
+				  : page_text(p, "%s, %s", leads[step->kind], brew);
 }
 
 const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
@@ -109,7 +111,7 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
     const struct ab_next_step *s)
 {
 	const struct ab_batch *b = s->batch;
-	bool coming = b != NULL && !ab_next_begun(b);
+	bool coming = b != NULL && s->coming;
 	const char *unknown = s->trial != NULL ? s->trial->line : NULL;
 	const char *what = b == NULL && unknown != NULL ? page_text(p, "brew %s", unknown)
 	    : b == NULL                                 ? "brew"

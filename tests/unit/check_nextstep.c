@@ -245,6 +245,41 @@ START_TEST(stored)
 }
 END_TEST
 
+/* A journal of which nothing but the recipe was written: to be brewed as long as its day is not well past, by the clock
+ * or by what was brewed since. The first batch is of January, the second of February. */
+static const struct { const char *title, *folder; double days; const char *told; bool coming; } olds[] = {
+	{ "its day is ahead", "fn", -20, "begin 2", true }, { "its day", "fn", 0, "begin 2", true },
+	{ "as long as the calendar waits for it", "fn", 60, "begin 2", true }, { "longer", "fn", 61, "begin", false },
+	{ "months ago", "fn", 200, "begin", false }, { "no clock", "fn", NAN, "begin 2", true },
+	{ "another was brewed a month after it", "nf", 5, "begin", false },
+	{ "so too without a clock", "nf", NAN, "begin", false },
+	{ "two planned, the newer is ahead", "nn", -31, "same 2", true },
+	{ "two planned, and no clock", "nn", NAN, "same 2", true },
+	{ "nothing to change, and it is old", "n", 300, "same 1", false },
+};
+
+START_TEST(old_journals_are_not_to_come)
+{
+	struct ab_next_step out[AB_NEXT_MOST];
+	size_t n = folder(olds[_i].folder);
+	double newest = day(n > 1 ? 2 : 1, 1);
+	const struct ab_next_of of = { .cases = cases,
+		.n = n,
+		.today = { .known = !isnan(olds[_i].days), .s = newest + olds[_i].days * DAY },
+		.item = strchr(olds[_i].folder, 'f') != NULL ? 3 : -1,
+		.after = -1,
+		.norms = &norms };
+
+	n = ab_next_steps(&of, out);
+	const struct ab_next_step *last = NULL;
+	for (size_t i = 0; i < n; i++)
+		last = out[i].kind >= AB_NEXT_BREW ? &out[i] : last;
+	ck_assert_msg(last != NULL, "%s", olds[_i].title);
+	ck_assert_msg(strcmp(told(last, 1), olds[_i].told) == 0, "%s: %s", olds[_i].title, told(out, n));
+	ck_assert_msg(last->coming == olds[_i].coming, "%s", olds[_i].title);
+}
+END_TEST
+
 /* Nothing to change is an answer too; and there is always one. */
 static const struct row idle[] = {
 	{ "", 0, 0, NULL, false, "same" }, { "c", 0, 0, NULL, false, "same 1" }, { "cn", 0, 0, NULL, false, "same 2" },
@@ -578,6 +613,7 @@ int main(void)
 
 	tcase_add_loop_test(tc, in_order, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, under_trial, 0, sizeof unders / sizeof *unders);
+	tcase_add_loop_test(tc, old_journals_are_not_to_come, 0, sizeof olds / sizeof *olds);
 	tcase_add_loop_test(tc, nothing_to_change, 0, sizeof idle / sizeof *idle);
 	tcase_add_loop_test(tc, keeps, 0, sizeof kepts / sizeof *kepts);
 	tcase_add_loop_test(tc, grows_old, 0, sizeof ages / sizeof *ages);

@@ -134,7 +134,13 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	  "brew pale again just so: almost certainly nothing is wrong with your newest beer (only young). Wait. "
 	  "Nothing has to be", "without a flaw" },
 	{ "a beer about to be brewed, just so",
-	    { .kind = AB_NEXT_SAME, .batch = &coming, .item = 1, .cause = -1, .well = true, .due = &fixed },
+	    { .kind = AB_NEXT_SAME,
+	      .batch = &coming,
+	      .coming = true,
+	      .item = 1,
+	      .cause = -1,
+	      .well = true,
+	      .due = &fixed },
 	  "Next brew: brew pale-8 on 1970-01-06 just so: your newest", "free day" },
 	{ "a first free day", { .kind = AB_NEXT_BEGIN, .item = 0, .brew_s = 5 * 86400 },
 	    "Next brew, from 1970-01-06 on, your first free day for it: ", "pale-8" },
@@ -153,7 +159,7 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	    "taste tells what this did. \"afterboil new pale\" makes its journal.", "sheet" },
 	{ "a beer without a line", { .kind = AB_NEXT_BREW, .batch = &titled, .trial = &own },
 	    "brew Shed stout again with: a new hose (noted 1970-01-02).", "pale" },
-	{ "a beer about to be brewed", { .kind = AB_NEXT_BREW, .batch = &coming, .trial = &known },
+	{ "a beer about to be brewed", { .kind = AB_NEXT_BREW, .batch = &coming, .coming = true, .trial = &known },
 	    "Next brew: brew pale-8 with: A cold box (noted 1970-01-02). Change nothing else: then its taste "
 	    "tells what this did. \"afterboil sheet pale-8 -o sheet.html\"", "again" },
 	{ "no beer yet", { .kind = AB_NEXT_BREW, .trial = &known },
@@ -168,12 +174,13 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	{ "nothing tasted yet", { .kind = AB_NEXT_SAME, .batch = &brewed, .item = 1 },
 	    "brew pale again and keep notes; before a beer of yours was tasted nobody can tell what to change, "
 	    "only what is usual.", "nothing to change" },
-	{ "a day to brew", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &fixed, .item = -1 },
+	{ "a day to brew", { .kind = AB_NEXT_SAME, .batch = &coming, .coming = true, .due = &fixed, .item = -1 },
 	    "Next brew: brew pale-8 on 1970-01-06 and keep notes; there is nothing to change.", "again" },
 	{ "a free day to brew", { .kind = AB_NEXT_SAME, .batch = &brewed, .brew_s = 5 * 86400., .item = -1 },
 	  "Next brew: brew pale again from 1970-01-06 on, your first free day for it, and keep notes; there is "
 	  "nothing to change.", "it and" },
-	{ "a day to brew that is over", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &at_once, .item = -1 },
+	{ "a day to brew that is over",
+	    { .kind = AB_NEXT_SAME, .batch = &coming, .coming = true, .due = &at_once, .item = -1 },
 	    "Next brew: brew pale-8 now and keep notes", "again" },
 	{ "after a trial", { .kind = AB_NEXT_AFTER, .item = 1 }, "After that: A cold box ($90).", "on trial" },
 	{ "after a trial of what it is against", { .kind = AB_NEXT_AFTER, .item = 1, .under = &own },
@@ -210,8 +217,8 @@ START_TEST(two_on_trial)
 	struct ab_item items[RC_CHANGES];
 	struct ab_advice a = rc_advice(items);
 	struct ab_look look = rc_look(AB_TEXT);
-	struct ab_next_step two[] = { { .kind = AB_NEXT_BREW, .batch = &coming, .trial = &known },
-	    { .kind = AB_NEXT_BREW, .batch = &coming, .trial = &own } };
+	struct ab_next_step two[] = { { .kind = AB_NEXT_BREW, .batch = &coming, .coming = true, .trial = &known },
+	    { .kind = AB_NEXT_BREW, .batch = &coming, .coming = true, .trial = &own } };
 	look.width = 400;
 	a.steps = two;
 	a.n_steps = 2;
@@ -230,7 +237,7 @@ START_TEST(no_more_than_asked)
 	struct ab_advice a = rc_advice(items);
 	struct ab_look look = rc_look(AB_TEXT);
 	struct ab_next_step three[] = { todo[0].step, todo[1].step,
-		{ .kind = AB_NEXT_BEGIN, .item = 0, .batch = &coming } };
+		{ .kind = AB_NEXT_BEGIN, .item = 0, .batch = &coming, .coming = true } };
 	struct ab_diag diag;
 	char *text = NULL;
 	a.steps = three;
@@ -241,7 +248,7 @@ START_TEST(no_more_than_asked)
 	rc_lacks("the third", text, " 3. ");
 	ab_report_free(text);
 	text = rc_advised(&a, &look);
-	rc_has("the third", text, " 3. Next brew, pale-8: Use the cellar");
+	rc_has("the third", text, " 3. Next brew (pale-8): Use the cellar");
 	ab_report_free(text);
 }
 END_TEST
