@@ -56,6 +56,9 @@ static inline void put_name(unsigned char *at, const char *name, size_t len)
 	} else if (len >= 4 && len < 8) {
 		memcpy(at, name, 4);
 		memcpy(at + len - 4, name + len - 4, 4);
+	} else if (len >= 2 && len < 4) {   /* "at" */
+		memcpy(at, name, 2);
+		memcpy(at + len - 2, name + len - 2, 2);
 	} else {
 		memcpy(at, name, len);
 	}

@@ -352,8 +352,7 @@ static const double COMMONLY = 0.3;
 static bool expected_by_condition(const struct ab_knowledge *k, const struct ab_fact *facts,
     int fault, int grade)
 {
-	for (size_t i = 0; i < k->n_causes; i++) {
-		const struct ab_cause *cause = &k->causes[i];
+	for (const struct ab_cause *cause = k->causes, *end = cause + k->n_causes; cause != end; cause++) {
 		if (!cause->expects)
 			continue;
 		for (size_t j = 0; j < cause->n_links; j++) {

@@ -79,14 +79,17 @@ static double origin(const struct ab_batch *b)
 	return b->brewed.known ? b->brewed.s + EVENING : NAN;
 }
 
+struct resolving { double from; bool packaged; };   /* the latter: some moment counts from packaging */
+
 static enum ab_status resolve_moment(void *ctx, const struct ab_batch *b, const struct ab_moment *m,
     struct ab_diag *diag)
 {
-	const double *from = ctx;
+	struct resolving *r = ctx;
 	(void)b;
 	(void)diag;
+	r->packaged |= m->when->packaged;
 	if (m->when->relative && !m->when->packaged)
-		*m->when = (struct ab_when){ .known = true, .s = m->when->s + *from };
+		*m->when = (struct ab_when){ .known = true, .s = m->when->s + r->from };
 	return AB_OK;
 }
 
@@ -116,9 +119,9 @@ enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
 		return wrong(b, b->pitch->mark.line, diag,
 		    "at of <pitch> is itself a time since pitching; write the date and time, "
 		    "such as \"2031-03-07T15:30\", or leave it out");
-	double from = origin(b);
-	enum ab_status st = ab_batch_each_moment(b, resolve_moment, &from, diag);
-	return st != AB_OK
+	struct resolving r = { .from = origin(b) };
+	enum ab_status st = ab_batch_each_moment(b, resolve_moment, &r, diag);
+	return st != AB_OK || !r.packaged
 	    ? st
 	    : ab_batch_each_moment(b, resolve_packaged, b->package != NULL ? &b->package->at : NULL, diag);
 }

@@ -10,6 +10,8 @@
 
 /* Of a log: readings taken, and steps between them. */
 enum { MOST_READ = 128, MOST_LEGS = 512 };
+/* h: what the first leg is held against, and an hour is what most are cut to. */
+static const double FIRST_LEG = 1;
 /* kJ/(kg K) of wort and beer: 4.0 to 4.1, 4.05 for beer. */
 static const double CP = 4.0;
 /* W to kJ/h */
@@ -96,9 +98,9 @@ void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double 
 }
 
 /* A log cut into legs: what each has of time, room and heat is the same for every UA that is tried.
- * read: the reading at its end, or -1. At most MOST_READ - 1 readings cut time into legs no longer than
+ * read: the reading at its end, or -1. other: it is of another length than those before. At most MOST_READ - 1 readings cut time into legs no longer than
  * the span over (MOST_LEGS - MOST_READ), which bounds both arrays; they live on the stack. */
-struct leg { double dt, room, kj; int read; };
+struct leg { double dt, room, kj; int read; bool other; };
 struct legs { size_t n, readings; double c[MOST_READ]; struct leg at[MOST_LEGS]; };
 
 /* Between readings no leg is longer than an hour, or than so many legs allow; of a fine log every so manieth
@@ -107,18 +109,20 @@ static void cut(const struct ab_heat_in *in, const double *h, const double *c, s
 {
 	size_t stride = (n + MOST_READ - 1) / MOST_READ, k = 0;
 	double left = ab_curve_left(in->b, in->m_h, h[0]);
-	double longest = fmax(1, (h[n - 1] - h[0]) / (MOST_LEGS - MOST_READ)), at = h[0];
+	double longest = fmax(1, (h[n - 1] - h[0]) / (MOST_LEGS - MOST_READ)), at = h[0], length = FIRST_LEG;
 
 	out->n = 0;
 	out->readings = 1;
 	out->c[0] = c[0];
 	for (size_t i = stride; i < n; i += stride) {
 		double from = at, steps = fmax(1, ceil((h[i] - from) / longest)), dt = (h[i] - from) / steps;
+		bool other = fabs(dt - length) > 1e-6;
+		length = other ? dt : length;
 		for (double j = 1; j <= steps; j++) {
 			at = from + j * dt;
 			double end = ab_curve_left(in->b, in->m_h, at);
 			out->at[out->n++] = (struct leg){ dt, room_at(in, at - dt / 2, &k),
-			    in->heat_kj * (left - end), -1 };
+			    in->heat_kj * (left - end), -1, other && j <= 1 };
 			left = end;
 		}
 		at = h[i];
@@ -131,15 +135,13 @@ static void cut(const struct ab_heat_in *in, const double *h, const double *c, s
 /* The sum of squares with a UA. Legs of one length, the rule in a log, share a stepper. */
 static double squares(const struct ab_heat_in *in, const struct legs *legs, double ua)
 {
-	struct stepper s = stepper_of(in, ua, 1);
-	double t = legs->c[0], sum = 0, dt = 1;
+	struct stepper s = stepper_of(in, ua, FIRST_LEG);
+	double t = legs->c[0], sum = 0;
 
 	for (size_t i = 0; i < legs->n; i++) {
 		const struct leg *leg = &legs->at[i];
-		if (fabs(leg->dt - dt) > 1e-6) {
-			dt = leg->dt;
-			s = stepper_of(in, ua, dt);
-		}
+		if (leg->other)
+			s = stepper_of(in, ua, leg->dt);
 		t = stepped(&s, t, leg->room, leg->kj);
 		if (leg->read >= 0)
 			sum += (t - legs->c[leg->read]) * (t - legs->c[leg->read]);

@@ -191,22 +191,23 @@ double ab_series_hours_above(const struct ab_series *s, double limit, double sig
 double ab_series_fall(const struct ab_series *s, double sign, double window_h, double from_h, double to_h,
     struct ab_arena *arena)
 {
-	size_t head = 0, tail = 0, *queue = ab_arena_alloc(arena, s->n, sizeof *queue);
+	size_t head = 0, tail = 0;
+	struct ab_point *queue = ab_arena_raw(arena, s->n, sizeof *queue);
 	double most = 0;
 
 	if (queue == NULL)
 		return AB_NAN;
-	for (size_t i = 0; i < s->n && s->at[i].h <= to_h; i++) {
-		if (s->at[i].h < from_h)
+	for (const struct ab_point *at = s->at, *end = at + s->n; at < end && at->h <= to_h; at++) {
+		const struct ab_point p = { at->h, sign * at->v };
+		if (p.h < from_h)
 			continue;
-		while (head < tail && s->at[i].h - s->at[queue[head]].h > window_h)
+		while (head < tail && p.h - queue[head].h > window_h)
 			head++;
-		while (head < tail && sign * s->at[queue[tail - 1]].v <= sign * s->at[i].v)
+		while (head < tail && queue[tail - 1].v <= p.v)
 			tail--;
-		queue[tail++] = i;
+		queue[tail++] = p;
 		assert(head < tail && tail <= s->n);
-		double fall = sign * (s->at[queue[head]].v - s->at[i].v);
-		most = fall > most ? fall : most;
+		most = queue[head].v - p.v > most ? queue[head].v - p.v : most;
 	}
 	return most;
 }
