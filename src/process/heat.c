@@ -98,8 +98,9 @@ void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double 
 }
 
 /* A log cut into legs: what each has of time, room and heat is the same for every UA that is tried.
- * read: the reading at its end, or -1. other: it is of another length than those before. At most MOST_READ - 1 readings cut time into legs no longer than
- * the span over (MOST_LEGS - MOST_READ), which bounds both arrays; they live on the stack. */
+ * read: the reading at its end, or -1. other: it is of another length than those before. At most MOST_READ - 1
+ * readings cut time into legs no longer than the span over (MOST_LEGS - MOST_READ), which bounds both arrays; they
+ * live on the stack. */
 struct leg { double dt, room, kj; int read; bool other; };
 struct legs { size_t n, readings; double c[MOST_READ]; struct leg at[MOST_LEGS]; };
 
