@@ -175,9 +175,12 @@ ok 'nothing here: init' same 'afterboil init' "$(next)"
 cd ../../all || exit 1
 ok 'a profile: new' same 'afterboil new "House pale"' "$(next)"
 "$AFTERBOIL" new Pale --on 2021-03-07 >/dev/null
-ok 'a journal: brew it, and its sheet' same ' 1. Next brew: brew pale-1 and keep notes; before a beer of yours was tasted nobody can tell what to change, only what is usual. "afterboil sheet pale-1 -o sheet.html" makes the page for the day. ' "$(steps)"
+ok 'a journal of years ago is not to come: it is brewed again' \
+	grep -qE '^ 1. Next brew: brew pale again from 20[0-9-]+ on, .* before a beer of yours was tasted nobody can tell' <<<"$(steps)"
 today=$(date +%F)
 "$AFTERBOIL" new Brown --on "$today" >/dev/null 2>&1
+ok 'a journal of today: brew it, and its sheet' \
+	grep -qE '^ 1. Next brew: brew brown-1( on [0-9-]+| now)? and keep notes; before a beer .* usual. "afterboil sheet brown-1 -o sheet.html" makes the page for the day. $' <<<"$(steps)"
 "$AFTERBOIL" log brown pitched at 19 C --at "${today}T00:01" >/dev/null
 steps >steps
 ok 'pitched: what it needs, and when' grep -q '^ 1. Now: brown-1 is on its way: "[^"]*" on 20' steps
