@@ -120,6 +120,9 @@ struct ab_turned {
  * a cause of it that is kept not in the newest batch of that line any more */
 struct ab_because { int fault, cause; double load; bool tasted, gone; };
 
+/* Where the profile does not say (estimate). */
+enum { AB_BATCHES_A_YEAR = 10 };
+
 struct ab_item {
 	int change;
 	const char *care; /* what to take care of in place of the change's own caution, since it holds of most of

@@ -23,13 +23,12 @@ bool advising_for_time(const struct advising *a)
 	return a->profile != NULL && a->profile->goal == AB_GOAL_TIME;
 }
 
-/* 10 a year (estimate) where the profile does not say. */
 double advising_batches_per_year(const struct advising *a)
 {
 	const struct ab_profile *p = a->profile;
 
 	return p != NULL && p->batches_per_year.known && p->batches_per_year.v > 0
-	    ? p->batches_per_year.v : 10;
+	    ? p->batches_per_year.v : AB_BATCHES_A_YEAR;
 }
 
 /* Whoever brews at all brews once more. */
@@ -229,6 +228,34 @@ static bool is_there(const struct advising *a, const struct ab_change *c)
 	return false;
 }
 
+/* The most it takes away of a cause, in any case. */
+static double most_of(const struct ab_change *c, int cause)
+{
+	double most = 0;
+
+	for (size_t i = 0; i < c->n_prevents; i++)
+		if (c->prevents[i].cause == cause)
+			most = fmax(most, c->prevents[i].share);
+	return most;
+}
+
+/* Of one group, and in use: whatever c is against that does as much against. A tub with ice beside which a wet cloth
+ * is hung is no change. */
+static bool is_outdone(const struct advising *a, const struct ab_change *c)
+{
+	for (size_t u = 0; c->group != NULL && c->n_prevents > 0 && u < a->k->n_changes; u++) {
+		const struct ab_change *has = &a->k->changes[u];
+		bool all = has != c && a->out->items[u].owned && has->group != NULL &&
+		    strcmp(has->group, c->group) == 0;
+
+		for (size_t i = 0; all && i < c->n_prevents; i++)
+			all = most_of(has, c->prevents[i].cause) >= c->prevents[i].share;
+		if (all)
+			return true;
+	}
+	return false;
+}
+
 static bool carries_on(const struct advising *a, const struct ab_change *c)
 {
 	for (size_t i = 0; i < c->n_not_after; i++)
@@ -300,6 +327,8 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 		bar_without(a, &out->items[u]);
 		if (out->items[u].barred == NULL && is_there(a, &a->k->changes[u]))
 			out->items[u].barred = "what you have does without it";
+		if (out->items[u].barred == NULL && !out->items[u].owned && is_outdone(a, &a->k->changes[u]))
+			out->items[u].barred = "what you do already does as much";
 		if (out->items[u].barred == NULL && is_aside(a, &out->items[u]))
 			out->items[u].barred = "not against what you named";
 	}

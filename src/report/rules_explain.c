@@ -189,9 +189,12 @@ static void explain_change(struct page *p, const struct ab_knowledge *k, const s
 	page_title(p, page_text(p, "%s %s: %s", c->habit ? "Habit" : "Upgrade", c->id, c->title));
 	labelled(p, "How:", report_how(p, k, NULL, (int)(c - k->changes)));
 	cautions(p, k, c->caution, c->cautions, c->n_cautions);
+	double batches = c->running_per_batch * AB_BATCHES_A_YEAR;
 	labelled(p, "Costs:",
-	    page_text(p, "%s to buy, %s a year to run, %s a batch", say_money(p, c->cost),
-		say_money(p, c->running_per_year), say_minutes(p, c->minutes)));
+	    page_text(p, "%s to buy, %s a year to run%s, %s a batch", say_money(p, c->cost),
+		say_money(p, c->running_per_year + batches),
+		batches > 0 ? page_text(p, " (%s a batch, at %d a year)", say_money(p, c->running_per_batch),
+		    AB_BATCHES_A_YEAR) : "", say_minutes(p, c->minutes)));
 	page_para(p, 2, LOUD, "What it acts on");
 	static const char *const modes[] = { "to", "at most", "at least" };
 	for (size_t i = 0; i < c->n_sets; i++) {

@@ -116,4 +116,17 @@ for units in metric us; do
 	run advise "$tmp/us" --rules-base "$top_srcdir/rules" --all --no-store --redraws 0 --width 200
 	ok "$units: a change by its degrees" says out "Rest at $([ $units = us ] && echo '149 to 153 F' || echo '65 to 67 C'), by a checked thermometer"
 done
+# what a change costs a year is the same where it is advised and where it is explained, at the usual batches a year
+mkdir "$tmp/costs"
+cat >"$tmp/costs/b.xml" <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="b" brewed="2031-01-01"><tasting><found fault="buttery" intensity="3"/></tasting></batch>
+X
+run advise "$tmp/costs" --no-store --format json --redraws 0
+jq -r '.plan[], .ranked[]? | select(type == "object" and .running_cost > 0) | "\(.id) \(.running_cost | round)"' "$tmp/out" |
+	sort -u | head -6 >"$tmp/yearly"
+ok 'some cost money to run' test -s "$tmp/yearly"
+while read -r id cost; do
+	run rules explain "$id" --width 200
+	ok "$id: the cost explained is the one advised" says out "Costs: .* to buy, \\\$$cost a year to run"
+done <"$tmp/yearly"
 plan

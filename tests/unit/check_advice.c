@@ -230,6 +230,14 @@ static const struct {
 	    ATTR("cost='5' group='g'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='h'",
 	    STALE), { 0 }, "x y", NULL },
 	{ "excluded", BUY("x", "5", WARM) BUY("y", "5", STALE "<excludes change='x'/>"), { 0 }, "x", NULL },
+	{ "what is in use takes away as much, of one group", ATTR("cost='5' group='g'", WARM)
+	  CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='g'", WARM), { .owns = "y" }, "",
+	  "what you do already does as much" },
+	{ "owned, and not in use, it does not", ATTR("cost='5' group='g'", WARM)
+	  CHANGE("y", "upgrade", "cold", "stage='ferment' cost='50' group='g'", WARM),
+	  { .owns = "y", .unused = AB_YES, .budget = 5 }, "y", NULL },
+	{ "of another group it is no matter", ATTR("cost='5' group='g'", WARM)
+	  CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='h'", WARM), { .owns = "y" }, "x", NULL },
 	{ "a better one of the group may be bought beside an owned", ATTR("cost='5' group='g'", WARM)
 	  CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='g'", STALE), { .owns = "y" }, "x", NULL },
 	/* order */
