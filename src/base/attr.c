@@ -325,17 +325,21 @@ static enum ab_status (*const readers[])(const struct value *) = {
 };
 
 /* What is out of range is none: it is read again, for the words. */
+static bool keep_plain(const struct ab_attr_spec *spec, const char *value, struct ab_num *num)
+{
+	struct ab_quantity q;
+	if (!ab_quantity_plain(value, (enum ab_dim)spec->dim, &q) || is_bounded_out(spec, q.value))
+		return false;
+	*num = (struct ab_num){ .v = q.value, .resolution = q.resolution, .known = true };
+	return true;
+}
+
 bool ab_attr_plain(const struct ab_attr_spec *spec, const char *value, void *record)
 {
 	void *field = (char *)record + spec->at;
-	struct ab_quantity q;
 	if (spec->kind == AB_ATTR_WHEN)
 		return ab_when_plain(value, field);
-	if (spec->kind != AB_ATTR_QUANTITY || !ab_quantity_plain(value, (enum ab_dim)spec->dim, &q) ||
-	    is_bounded_out(spec, q.value))
-		return false;
-	*(struct ab_num *)field = (struct ab_num){ .v = q.value, .resolution = q.resolution, .known = true };
-	return true;
+	return spec->kind == AB_ATTR_QUANTITY && keep_plain(spec, value, field);
 }
 
 enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, size_t len, void *record,

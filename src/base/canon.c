@@ -8,6 +8,8 @@
 #include <stdint.h>
 #include <string.h>
 
+#include "base/copy.h"
+
 /* Pieces are a few bytes each: they are gathered, for the sum takes its blocks best by the hundred. */
 struct canon {
 	struct ab_sha256 *digest;
@@ -47,26 +49,10 @@ static void add(struct canon *to, const char *text)
 	ab_sha256_add(to->digest, text, n);
 }
 
-/* A name of the tables, NUL and all: a dozen bytes, which two moves that overlap copy sooner than a call would. */
-static inline void put_name(unsigned char *at, const char *name, size_t len)
-{
-	if (len >= 8 && len <= 16) {
-		memcpy(at, name, 8);
-		memcpy(at + len - 8, name + len - 8, 8);
-	} else if (len >= 4 && len < 8) {
-		memcpy(at, name, 4);
-		memcpy(at + len - 4, name + len - 4, 4);
-	} else if (len >= 2 && len < 4) {   /* "at" */
-		memcpy(at, name, 2);
-		memcpy(at + len - 2, name + len - 2, 2);
-	} else {
-		memcpy(at, name, len);
-	}
-}
-
+/* A name of the tables, NUL and all. */
 static inline void add_name(struct canon *to, const char *name, size_t len)
 {
-	put_name(room(to, len), name, len);
+	ab_copy_short(room(to, len), name, len);
 }
 
 /* Whole numbers in two bytes and in eight, the same on every machine. Written out, for compilers make one store of it
@@ -140,7 +126,7 @@ static unsigned char *add_number(struct canon *to, const struct ab_attr_spec *sp
 		power++;
 	}
 	unsigned char *at = room(to, spec->len + 10 + more);
-	put_name(at, spec->name, spec->len);
+	ab_copy_short(at, spec->name, spec->len);
 	put_whole(at + spec->len, (uint64_t)digits);
 	put_short(at + spec->len + 8, (unsigned)power);
 	return at + spec->len + 10;
@@ -153,7 +139,7 @@ static void add_word(struct canon *to, const struct ab_attr_spec *spec, int word
 	if (word == 0)
 		return;
 	unsigned char *at = room(to, spec->len + 2U);
-	put_name(at, spec->name, spec->len);
+	ab_copy_short(at, spec->name, spec->len);
 	put_short(at + spec->len, (unsigned)word);
 }
 

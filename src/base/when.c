@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include <afterboil/quantity.h>
+#include "base/decimal.h"
 #include "base/plain.h"
 #include "base/str.h"
 
@@ -158,15 +159,13 @@ static bool is_blank(char c)
 bool ab_when_plain(const char *text, struct ab_when *out)
 {
 	enum { MOST_DIGITS = 6 };
-	const char *first = text + 1, *s = first;
-	long n = 0;
+	uint64_t n = 0;
 	if (*text != '+')
 		return false;
-	for (unsigned digit; (digit = (unsigned)(*s - '0')) < 10 && s - first < MOST_DIGITS; s++)
-		n = n * 10 + (long)digit;
-	if (s == first || (*s != 'h' && *s != 'd') || s[1] != '\0')
+	const char *s = ab_decimal_digits(text + 1, &n);
+	if (s == text + 1 || s > text + 1 + MOST_DIGITS || (*s != 'h' && *s != 'd') || s[1] != '\0')
 		return false;
-	*out = (struct ab_when){ .known = true, .relative = true, .s = (double)(n * (*s == 'h' ? HOUR : DAY)) };
+	*out = (struct ab_when){ .known = true, .relative = true, .s = (double)((long)n * (*s == 'h' ? HOUR : DAY)) };
 	return true;
 }
 

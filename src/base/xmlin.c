@@ -14,6 +14,7 @@
 #include <libxml/xmlerror.h>
 
 #include "base/alloc.h"
+#include "base/copy.h"
 #include "base/input.h"
 #include "base/str.h"
 
@@ -135,7 +136,7 @@ static bool copy_attrs(struct reading *x, int n, const xmlChar **a, const char *
 	for (int i = 0; i < n; i++, a += A_STEP) {
 		size_t len = (size_t)(a[A_TO] - a[A_FROM]);
 		x->attrs[i] = (struct ab_xml_attr){ (const char *)a[A_NAME], (const char *)a[A_NS], to, len };
-		memcpy(to, a[A_FROM], len);
+		ab_copy_short(to, a[A_FROM], len);
 		to[len] = '\0';
 		to += len + 1;
 	}

@@ -87,7 +87,7 @@ static void add_nodes(struct building *g)
 /* ---- links ---- */
 
 /* A later entry of the rules overwrites an earlier one: the last that holds is used. */
-static void set_tail(struct ab_row *row, int fault, const double *tail, bool estimate)
+static inline void set_tail(struct ab_row *row, int fault, const double *tail, bool estimate)
 {
 	assert(tail[0] >= tail[1] && tail[1] >= tail[2] && tail[2] >= tail[3]);
 	memcpy(row->tail[fault], tail, sizeof row->tail[fault]);
@@ -129,10 +129,9 @@ static bool expect(struct building *g, int fault)
 static void fill_row(struct building *g, const struct ab_cause *cause)
 {
 	memset(g->row.has, 0, g->k->n_faults * sizeof *g->row.has);
-	for (size_t i = 0; i < cause->n_links; i++)
-		if (ab_held_all(&g->held, &cause->links[i].when))
-			set_tail(&g->row, cause->links[i].fault, cause->links[i].tail,
-			    cause->links[i].source.estimate);
+	for (const struct ab_link *l = cause->links, *end = l + cause->n_links; l < end; l++)
+		if (l->when.n == 0 || ab_held_all(&g->held, &l->when))   /* most hang on nothing */
+			set_tail(&g->row, l->fault, l->tail, l->source.estimate);
 }
 
 /* Links and what is known of them grow side by side; the arena keeps the smaller arrays until the batch is
