@@ -16,8 +16,9 @@
 #include <afterboil/field.h>
 #include <afterboil/journal.h>
 
-/* One odd statement: its line in the batch's source and what is odd about it, in one sentence. */
-struct ab_odd { long line; const char *text; };
+/* One odd statement: its line in the batch's source and what is odd about it, in one sentence. untold: nothing is wrong
+ * with what is there; something is left out, which is allowed, and would tell more. */
+struct ab_odd { long line; const char *text; bool untold; };
 
 /* Refuses what cannot have happened: AB_EINPUT with line and source. The journal reader calls it for every
  * batch (times resolved); call it yourself only for a batch you built by hand. */

@@ -90,11 +90,13 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b, con
 	struct ab_list odd = { NULL, 0, 0 };
 	const char *name = b->source != NULL ? b->source : "journal";
 	enum ab_status st = ab_batch_odd(b, cli->arena, &odd, &cli->diag);
-	for (AB_EACH(struct ab_odd, o, odd))
+	size_t n = 0;
+	for (AB_EACH(struct ab_odd, o, odd)) {
+		n += !o->untold;
 		if (st == AB_OK)
-			st = check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: %s", name,
-			    o->line, o->text));
-	size_t n = odd.n;
+			st = check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: %s: %s", name, o->line,
+			    o->untold ? "untold" : "odd", o->text));
+	}
 	if (st == AB_OK)
 		st = check_day(cli, b, limits, &n);
 	if (st == AB_OK)

@@ -39,14 +39,12 @@ struct odds {
 };
 
 static void odd(struct odds *o, long line, const char *fmt, ...) __attribute__((format(printf, 3, 4)));
+static void untold(struct odds *o, long line, const char *fmt, ...) __attribute__((format(printf, 3, 4)));
 
-static void odd(struct odds *o, long line, const char *fmt, ...)
+static void add(struct odds *o, long line, bool is_untold, const char *fmt, va_list args)
 {
 	char text[300];
-	va_list args;
-	va_start(args, fmt);
 	vsnprintf(text, sizeof text, fmt, args);
-	va_end(args);
 	ab_text_scrub(text);
 	char *copy = ab_arena_strdup(o->arena, text);
 	struct ab_odd *slot = copy == NULL ? NULL : ab_arena_push(o->arena, &o->out->items, &o->out->n,
@@ -54,7 +52,23 @@ static void odd(struct odds *o, long line, const char *fmt, ...)
 	if (slot == NULL)
 		o->no_memory = true;
 	else
-		*slot = (struct ab_odd){ line, copy };
+		*slot = (struct ab_odd){ line, copy, is_untold };
+}
+
+static void odd(struct odds *o, long line, const char *fmt, ...)
+{
+	va_list args;
+	va_start(args, fmt);
+	add(o, line, false, fmt, args);
+	va_end(args);
+}
+
+static void untold(struct odds *o, long line, const char *fmt, ...)
+{
+	va_list args;
+	va_start(args, fmt);
+	add(o, line, true, fmt, args);
+	va_end(args);
 }
 
 /* A wrong year ahead looks like long storage, which no refusal can tell from the truth. */
@@ -137,7 +151,7 @@ static void readings(struct odds *o)
 		if (!says)
 			odd(o, r->mark.line, "<reading> says nothing: it has no wort, room, gravity or ph");
 		else if (!r->at.known)
-			odd(o, r->mark.line, "<reading> has no at, so nobody knows when it was");
+			untold(o, r->mark.line, "<reading> has no at, so nobody knows when it was");
 		if (r->gravity_sg.known && ab_batch_since_pitch(b, &r->at) > 2.0 * DAY &&
 		    r->gravity_sg.v > original + AB_ODD_GRAVITY_SG)
 			odd(o, r->mark.line,
@@ -210,8 +224,14 @@ static void recipe(struct odds *o)
 		sum += x->share.known ? x->share.v : 0;
 	}
 	/* Only when every share is told: one left out explains the gap by itself. */
-	if (told == r->malts.n + r->sugars.n + r->extracts.n && sum < 0.95)
-		odd(o, r->mark.line, "the shares in <recipe> add up to %.0f %% only", sum * 100);
+	if (told < r->malts.n + r->sugars.n + r->extracts.n || !(sum < 0.95))
+		return;
+	if (r->complete == AB_YES)
+		odd(o, r->mark.line, "the shares in <recipe>, which is said to be complete, add up to %.0f %% only",
+		    sum * 100);
+	else
+		untold(o, r->mark.line,
+		    "the shares in <recipe> add up to %.0f %% only: what the rest was is not known", sum * 100);
 }
 
 /* A package may be the goal of a transfer as well: beer goes into bottles by one. */
@@ -252,13 +272,40 @@ static bool same_text(const char *a, const char *b)
 	return a != NULL && b != NULL && strcmp(a, b) == 0;
 }
 
-/* Of one glass nobody asks what came before, and who tells that it grows or fades has answered. */
+/* Bottle beside tap, cap beside cork: that compares beers and not days. */
+static bool of_same_glass(const struct ab_tasting *a, const struct ab_tasting *b)
+{
+	return a->from == b->from && ab_same_bottles(a, b);
+}
+
+/* Is it told of the fault anywhere that it grows, fades or stays? */
+static bool behaves(const struct ab_batch *b, const char *fault)
+{
+	for (AB_EACH(struct ab_tasting, t, b->tastings))
+		for (AB_EACH(struct ab_found, f, t->found))
+			if (f->behaviour != 0 && ab_word_cmp(f->fault, fault) == 0)
+				return true;
+	return false;
+}
+
+/* Does a fault of these two want their days, by which alone it would be seen to grow or fade? */
+static bool want_days(const struct ab_batch *b, const struct ab_tasting *one, const struct ab_tasting *other)
+{
+	const struct ab_tasting *two[] = { one, other };
+	for (size_t i = 0; i < 2; i++)
+		for (AB_EACH(struct ab_found, f, two[i]->found))
+			if (!behaves(b, f->fault))
+				return true;
+	return false;
+}
+
+/* Of one glass nobody asks what came before. */
 static bool wants_day(const struct ab_batch *b, const struct ab_tasting *t)
 {
-	bool told = t->found.n > 0;
-	for (AB_EACH(struct ab_found, f, t->found))
-		told = told && f->behaviour != 0;
-	return !t->at.known && b->tastings.n > 1 && !told;
+	for (AB_EACH(struct ab_tasting, other, b->tastings))
+		if (!t->at.known && other != t && of_same_glass(t, other) && want_days(b, t, other))
+			return true;
+	return false;
 }
 
 /* Only neighbours are compared: journals are written in order of time, and a sheet copied twice stands next
@@ -269,13 +316,13 @@ static void tastings(struct odds *o)
 	for (AB_EACH(struct ab_tasting, t, o->batch->tastings)) {
 		found_twice(o, t);
 		if (wants_day(o->batch, t))
-			odd(o, t->mark.line,
+			untold(o, t->mark.line,
 			    "<tasting> has no at, and there is another; without their days it cannot be told "
 			    "whether a fault "
 			    "grows or fades (behaviour of <found> says it too)");
 		/* 34 of 50 and 34 of 40 are not one beer: without its maximum a score is in no mean. */
 		if (t->score.known && !t->score_of.known)
-			odd(o, t->mark.line, "score of <tasting> has no score-of: out of how many?");
+			untold(o, t->mark.line, "score of <tasting> has no score-of: out of how many?");
 		if (last != NULL && ab_when_before(&t->at, &last->at))
 			odd(o, t->mark.line, "<tasting> is dated before the one above it (line %ld)",
 			    last->mark.line);

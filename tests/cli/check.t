@@ -89,4 +89,15 @@ ok 'a fault of my own is known' says out 'soap left in the glass'
 AFTERBOIL_RULES=$data/rules run rules list faults
 ok 'AFTERBOIL_RULES is heard' says out 'gushing'
 ok 'and is the base' sh -c "! grep -q diacetyl '$tmp/out'"
+# what is left out is allowed: it is told, and needs no attention
+cat >"$tmp/untold.xml" <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="untold" brewed="2021-03-07"><tasting at="2021-04-20"><found fault="buttery" intensity="2"/></tasting>
+  <tasting><found fault="buttery" intensity="3"/></tasting></batch>
+X
+run check "$tmp/untold.xml" $small
+ok 'a tasting without its day is no slip' same 0 "$status"
+ok 'and yet told of' says out 'untold.xml:2: untold: <tasting> has no at, .*behaviour of <found> says it too'
+sed 's/intensity="3"/& behaviour="growing"/' "$tmp/untold.xml" >"$tmp/grows.xml"
+run check "$tmp/grows.xml" $small
+ok 'not where it is told to grow' sh -c "! grep -q 'has no at' '$tmp/out'"
 plan

@@ -107,7 +107,7 @@ static const struct { const char *title, *text, *says; } oddities[] = {
 	{ "found twice", BATCH("<tasting at='+9d'><found fault='sour'/><found fault='Sour'/></tasting>"), "twice" },
 	{ "feared and strong",
 	    BATCH("<tasting at='+9d'><found fault='sour' feared='yes' intensity='4'/></tasting>"), "only feared" },
-	{ "tastings without a date", BATCH("<tasting/><tasting at='+9d'/>"), "no at" },
+	{ "tastings without a date", BATCH("<tasting/><tasting at='+9d'><found fault='sour'/></tasting>"), "no at" },
 	{ "the only tasting without a date", BATCH("<tasting><found fault='sour'/></tasting>"), NULL },
 	{ "behaviour told", BATCH("<tasting at='+9d'/><tasting><found fault='sour' behaviour='fading'/></tasting>"),
 	    NULL },
