@@ -199,15 +199,35 @@ static int only_fit(const struct ab_knowledge *k, const char *word, fits *fit, s
 	return n == 1 ? found : -1;
 }
 
+static const char *like_of(const struct ab_fault *f, const char *word)
+{
+	const char *own[] = { f->id, f->title, NULL };
+	const char *like = ab_nearest(word, own);
+	return like == NULL && f->n_words > 0 ? ab_nearest(word, f->words) : like;
+}
+
+/* "an-ti septic" as one word: where it is parted is no matter of spelling. False when it is one, or too long. */
+static bool join(const char *word, char *joined, size_t size)
+{
+	size_t n = 0;
+	for (const char *c = word; *c != '\0'; c++)
+		if (strchr(" -_", *c) == NULL) {
+			if (n + 1 == size)
+				return false;
+			joined[n++] = *c;
+		}
+	joined[n] = '\0';
+	return word[n] != '\0';
+}
+
 /* Only shown, never taken: a word two letters off may be another word. */
 static void add_lookalikes(const struct ab_knowledge *k, const char *word, struct near *near)
 {
+	char joined[64];
+	bool parted = join(word, joined, sizeof joined);
 	for (size_t i = 0; i < k->n_faults; i++) {
-		const struct ab_fault *f = &k->faults[i];
-		const char *own[] = { f->id, f->title, NULL };
-		const char *like = ab_nearest(word, own);
-		if (like == NULL && f->n_words > 0)
-			like = ab_nearest(word, f->words);
+		const char *like = like_of(&k->faults[i], word);
+		like = like == NULL && parted ? like_of(&k->faults[i], joined) : like;
 		if (like != NULL)
 			add_near(near, like);
 	}

@@ -37,6 +37,8 @@ static const struct { const char *word, *fault; } known[] = {
 };
 
 static const struct { const char *word, *near; } unknown[] = {
+	/* parted, and a slip in it */
+	{ "ci-d-r-ey", "cidery" }, { "ci d r ey", "cidery" }, { "xylo-phone", NULL },
 	{ "buttre", "butter" }, { "cidrey", "cidery" }, { "old wet cardboard taste", "sulphur-egg" },
 	{ "xylophone", NULL }, { "", NULL },
 	{ "a", NULL }, { "too", NULL }, { "taste", NULL }, { "a hint of", NULL }, { "no butter", "butter" },
