@@ -48,7 +48,7 @@ static struct gravity find_og(const struct ab_work *w)
 {
 	struct gravity timed = { .known = false }, unmixed = timed, untimed = timed;
 
-	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+	for (AB_EACH_SAMPLE(r, w)) {
 		if (!r->gravity_sg.known)
 			continue;
 		double h = ab_hours(w, &r->at);
@@ -131,7 +131,7 @@ static struct gravity find_last(const struct ab_work *w, double until_h)
 	struct gravity last = { .known = false };
 
 	consider_logs(w, until_h, &last);
-	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+	for (AB_EACH_SAMPLE(r, w)) {
 		if (!r->gravity_sg.known || ab_gravity_misleads(w, r))
 			continue;
 		double h = ab_hours(w, &r->at);

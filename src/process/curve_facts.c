@@ -75,7 +75,7 @@ static size_t gather(struct ab_work *w, struct ab_curve_point **points)
 		w->short_of_memory = true;
 		return 0;
 	}
-	for (AB_EACH(struct ab_reading, r, b->readings))
+	for (AB_EACH_SAMPLE(r, w))
 		if (r->gravity_sg.known && !ab_gravity_misleads(w, r) && r->mixed != AB_NO)
 			add(at, &n, ab_hours(w, &r->at), ab_gravity_true(w, r), ab_gravity_u(r), until);
 	if (b->package != NULL && b->package->gravity_sg.known)

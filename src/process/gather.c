@@ -122,6 +122,20 @@ static void add_logs(struct ab_work *w)
 	}
 }
 
+/* The one walk over all readings, in which each is looked at for all that anybody asks. */
+static void gather_readings(struct ab_work *w, double off)
+{
+	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		double h = ab_hours(w, &r->at);
+		add_temperature(&w->beer, &w->beer_basis, &w->beer_width, h, &r->wort_c, off, &r->mark);
+		add_temperature(&w->room, &w->room_basis, &w->room_width, h, &r->room_c, off, &r->mark);
+		if (r->gravity_sg.known || r->instrument != 0)
+			w->samples[w->n_samples++] = r;
+		if (w->at_pitching == NULL && r->wort_c.known && fabs(h) <= 1)
+			w->at_pitching = r;
+	}
+}
+
 /* The cap is exact but for the pitching temperature (+ 1), so ab_series_add never drops a reading. */
 static void gather_temperatures(struct ab_work *w)
 {
@@ -132,15 +146,12 @@ static void gather_temperatures(struct ab_work *w)
 
 	for (AB_EACH(struct ab_log, log, b->logs))
 		n += log->sensor != NULL ? log->sensor->n : 0;
-	if (!ab_series_new(&w->beer, w->arena, n + 1) || !ab_series_new(&w->room, w->arena, n)) {
+	w->samples = ab_arena_raw(w->arena, b->readings.n, sizeof *w->samples);
+	if (w->samples == NULL || !ab_series_new(&w->beer, w->arena, n + 1) || !ab_series_new(&w->room, w->arena, n)) {
 		w->short_of_memory = true;
 		return;
 	}
-	for (AB_EACH(struct ab_reading, r, b->readings)) {
-		double h = ab_hours(w, &r->at);
-		add_temperature(&w->beer, &w->beer_basis, &w->beer_width, h, &r->wort_c, off, &r->mark);
-		add_temperature(&w->room, &w->room_basis, &w->room_width, h, &r->room_c, off, &r->mark);
-	}
+	gather_readings(w, off);
 	add_logs(w);
 	/* A pitching temperature alone says nothing of the days after. */
 	if (w->beer.n > 0 && b->pitch != NULL)

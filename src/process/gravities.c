@@ -100,7 +100,7 @@ void ab_gravities_gather(struct ab_work *w)
 		w->short_of_memory = true;
 		return;
 	}
-	for (AB_EACH(struct ab_reading, r, b->readings)) {
+	for (AB_EACH_SAMPLE(r, w)) {
 		if (!r->gravity_sg.known || ab_gravity_misleads(w, r) || r->mixed == AB_NO)
 			continue;
 		double h = ab_hours(w, &r->at);

@@ -35,7 +35,7 @@ static struct later find_later(const struct ab_work *w)
 {
 	struct later later = { .known = false };
 
-	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+	for (AB_EACH_SAMPLE(r, w)) {
 		if (!r->gravity_sg.known || ab_gravity_misleads(w, r))
 			continue;
 		double h = ab_hours(w, &r->at);

@@ -234,12 +234,10 @@ static struct ab_told read_at_pitching(const struct ab_work *w)
 {
 	struct ab_told temp = { .known = false };
 
-	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
-		if (temp.known || !r->wort_c.known || !(fabs(ab_hours(w, &r->at)) <= 1))
-			continue;
-		temp = ab_told_num(&r->mark, &r->wort_c, 1, false);
-		temp.v -= ab_thermometer_off(w, &temp.basis);
-	}
+	if (w->at_pitching == NULL)
+		return temp;
+	temp = ab_told_num(&w->at_pitching->mark, &w->at_pitching->wort_c, 1, false);
+	temp.v -= ab_thermometer_off(w, &temp.basis);
 	return temp;
 }
 

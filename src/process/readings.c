@@ -11,7 +11,7 @@ static void set_any_reading(struct ab_work *w, int slot,
 	struct ab_basis yes = ab_basis_new(), no = yes;
 	bool any_yes = false, any_no = false;
 
-	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+	for (AB_EACH_SAMPLE(r, w)) {
 		int said = r->gravity_sg.known ? tell(w, r) : AB_UNKNOWN;
 		any_yes |= said == AB_YES;
 		any_no |= said == AB_NO;
@@ -33,7 +33,7 @@ static void set_uncorrected(struct ab_work *w)
 	struct ab_fact *fact = &w->facts[AB_F_GRAVITY_UNCORRECTED];
 
 	set_any_reading(w, AB_F_GRAVITY_UNCORRECTED, tell_misleads);
-	for (AB_EACH(struct ab_reading, r, w->batch->readings))
+	for (AB_EACH_SAMPLE(r, w))
 		if (r->gravity_sg.known && ab_gravity_misleads(w, r) && r->corrected == AB_NO)
 			return;
 	if (!(ab_value(w, AB_F_GRAVITY_UNCORRECTED) > 0) || ab_is_as_if(w, AB_F_GRAVITY_UNCORRECTED))
@@ -70,27 +70,33 @@ static void set_checked(struct ab_work *w, int slot, int item)
 	}
 }
 
+static void take_refractometer(struct ab_told *told, int item, const struct ab_mark *mark, bool usual)
+{
+	if (item != AB_INSTR_REFRACTOMETER)
+		return;
+	told->known = true;
+	ab_rest_on(&told->basis, mark, usual);
+}
+
 /* Told as an instrument, checked or not, or read with. Silence is no proof that there is none. */
 static void set_refractometer(struct ab_work *w)
 {
-	const struct ab_batch *from[] = { w->batch, w->usual };
+	struct ab_told own = { false, 1, 0, ab_basis_new() }, usual = own;
 
-	for (size_t k = 0; k < 2 && !ab_known(w, AB_F_INSTRUMENT_REFRACTOMETER); k++) {
-		struct ab_told told = { false, 1, 0, ab_basis_new() };
-
-		for (AB_EACH(struct ab_instrument, i, from[k] != NULL ? from[k]->instruments : (struct ab_list){ 0 }))
-			if (i->item == AB_INSTR_REFRACTOMETER) {
-				told.known = true;
-				ab_rest_on(&told.basis, &i->mark, k == 1);
-			}
-		for (AB_EACH(struct ab_reading, r, from[k] != NULL ? from[k]->readings : (struct ab_list){ 0 }))
-			if (r->instrument == AB_INSTR_REFRACTOMETER) {
-				told.known = true;
-				ab_rest_on(&told.basis, &r->mark, k == 1);
-			}
-		if (told.known)
-			ab_set_told(w, AB_F_INSTRUMENT_REFRACTOMETER, &told);
-	}
+	for (AB_EACH(struct ab_instrument, i, w->batch->instruments))
+		take_refractometer(&own, i->item, &i->mark, false);
+	for (AB_EACH_SAMPLE(r, w))
+		take_refractometer(&own, r->instrument, &r->mark, false);
+	if (own.known)
+		ab_set_told(w, AB_F_INSTRUMENT_REFRACTOMETER, &own);
+	if (w->usual == NULL || ab_known(w, AB_F_INSTRUMENT_REFRACTOMETER))
+		return;
+	for (AB_EACH(struct ab_instrument, i, w->usual->instruments))
+		take_refractometer(&usual, i->item, &i->mark, true);
+	for (AB_EACH(struct ab_reading, r, w->usual->readings))
+		take_refractometer(&usual, r->instrument, &r->mark, true);
+	if (usual.known)
+		ab_set_told(w, AB_F_INSTRUMENT_REFRACTOMETER, &usual);
 }
 
 /* Readings count by hand; a log is many of them, and then the series knows the number. Zero is not set:
@@ -100,7 +106,7 @@ static void set_readings(struct ab_work *w)
 	struct ab_basis basis = ab_basis_new();
 	size_t n = 0;
 
-	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+	for (AB_EACH_SAMPLE(r, w)) {
 		if (!r->gravity_sg.known)
 			continue;
 		n++;

@@ -17,7 +17,7 @@ static bool still_series(const struct ab_work *w, struct ab_series *out, bool mi
 	}
 	if (!ab_series_new(out, w->arena, w->batch->readings.n))
 		return false;
-	for (AB_EACH(struct ab_reading, r, w->batch->readings))
+	for (AB_EACH_SAMPLE(r, w))
 		if (ab_gravity_misleads(w, r))
 			ab_series_add(out, ab_hours(w, &r->at), r->gravity_sg.v);
 	ab_series_settle(out);

@@ -63,6 +63,10 @@ struct ab_work {
 	                                              * judged by, for safety; or NULL */
 	struct ab_basis yeast_basis;
 	struct ab_told volume;                       /* of the batch, L */
+	/* The readings that tell a gravity or an instrument; a thermometer that notes by itself leaves hundreds of
+	 * others, which need not be walked again. Use AB_EACH_SAMPLE below. */
+	const struct ab_reading **samples; size_t n_samples;
+	const struct ab_reading *at_pitching;        /* the first of the beer's warmth within an hour of it, or NULL */
 	double pitched_s;                            /* what hours count from */
 	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last
 	                                              * tasting; NAN unknown */
@@ -85,6 +89,11 @@ struct ab_work {
 	double half_h, final_h;                      /* half of the attenuation reached; fermentation over
 	                                              * (NAN unknown) */
 };
+
+/* for (AB_EACH_SAMPLE(r, w)) ... r, a const struct ab_reading * */
+#define AB_EACH_SAMPLE(r, w) \
+	const struct ab_reading *r, *const *r##_at = (w)->samples, *const *r##_end = r##_at + (w)->n_samples; \
+	r##_at != r##_end && (r = *r##_at, true); r##_at++
 
 /* Where a field stands. size 0: batch holds a pointer to the record at `at`, else a list of records of that
  * size. */

@@ -10,6 +10,7 @@
 #define AT(when, sg, more) "<reading at='" when "' gravity='" sg " SG' instrument='hydrometer' " more "/>"
 #define REFRACT(when, sg, more) "<reading at='" when "' gravity='" sg " SG' instrument='refractometer' " more "/>"
 #define F(when, sg) "<reading at='" when "' gravity='" sg " SG' instrument='float'/>"
+#define WARM(when) "<reading at='" when "' wort='19.0 C'/>"
 #define PACK(when) "<package at='" when "' into='bottles'/>"
 #define ALE "<yeast class='clean-ale'/>"
 
@@ -199,6 +200,14 @@ static const struct fact_row rows[] = {
 	  "gravity.stable-days", 0, 1e-9 },
 	{ .title = "two close readings that differ are no scatter", AT("+8d", "1.016", "") AT("+8d 6h", "1.013", ""),
 	  "gravity.stable-days", 0, 1e-9 },
+	/* a thermometer's readings tell no gravity, wherever they stand between those that do */
+	{ .title = "readings of warmth are not counted", WARM("+2h") OG("1.050") WARM("+1d") WARM("+2d")
+	  AT("+9d", "1.012", "") WARM("+10d"), "gravity.readings", 2, 0 },
+	{ .title = "nor are they the last", OG("1.050") WARM("+1d") AT("+9d", "1.012", "") WARM("+10d"),
+	  "gravity.last", 1.012, 1e-9 },
+	{ .title = "an instrument is told by any reading",
+	  "<reading at='+1d' wort='19.0 C' instrument='refractometer'/>", "instrument.refractometer", 1, 0 },
+	{ .title = "no instrument is told by none", WARM("+1d"), "instrument.refractometer", AB_SILENT },
 	{ .title = "a float is coarse", "<reading at='+9d' gravity='1.012 SG' instrument='float'/>",
 	  "gravity.last", 1.012, 1e-9, .u = 0.002 },
 };

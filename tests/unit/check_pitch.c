@@ -91,6 +91,9 @@ static const struct fact_row rows[] = {
 	{ .title = "unknown class, unknown traits", "<yeast class='nobody-knows'/>", "yeast.phenolic", AB_SILENT },
 	{ .title = "read at pitching", "<yeast class='clean-ale'/><reading at='+0h' wort='25 C'/>",
 	    "pitch.temp-over", 5, 1e-9 },
+	{ .title = "the first read within an hour of it", "<yeast class='clean-ale'/><reading at='+2h' wort='21 C'/>"
+	    "<reading at='+1h' gravity='1.050 SG'/><reading at='+1h' wort='25 C'/><reading at='+0h' wort='26 C'/>",
+	    "pitch.temp-over", 5, 1e-9 },
 	{ .title = "read the day after", "<yeast class='clean-ale'/><reading at='+1d' wort='25 C'/>",
 	    "pitch.temp-over", AB_SILENT },
 	{ .title = "told of the pitch, and read",
