@@ -9,6 +9,7 @@
 #include <stdio.h>
 
 #include <afterboil/quantity.h>
+#include "base/rough.h"
 #include "process/extract.h"
 #include "process/gravities.h"
 
@@ -181,6 +182,12 @@ static struct ab_late add_late(const struct ab_work *w, const struct gravity *la
 	return late;
 }
 
+/* "Under 1.014" may have been as much: bottles are reckoned with that. */
+static double safe_sg(const struct gravity *last)
+{
+	return last->basis.bound == AB_BOUND_UNDER ? last->sg + AB_BEYOND_SG : last->sg;
+}
+
 /* Two facts of one number: over-expected judges the fermentation, points-left what may still ferment in
  * the bottle. The second exists for packaged beer only, and only it doubts an old reading. */
 static void set_over_expected(struct ab_work *w, const struct gravity *last)
@@ -198,12 +205,13 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 	    w->expected_fg, w->expected_how);
 	if (w->batch->package == NULL)
 		return;
+	over += 1000 * (safe_sg(last) - last->sg);
 	struct ab_late late = add_late(w, last, &over, &u, &basis);
 	/* Long after the last reading, what was left may be gone already. */
 	if (w->packaged_h - last->h > 72)
 		u = hypot(u, over / 2);
 	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, u, late.points > 0 ? 'C' : 'B',
-	    "%.4f before packaging - %.4f, %s%s", last->sg, w->expected_fg,
+	    "%.4f before packaging - %.4f, %s%s", safe_sg(last), w->expected_fg,
 	    w->expected_how, ab_late_says(&late));
 }
 
@@ -211,7 +219,7 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 static void set_safe_left(struct ab_work *w, const struct gravity *last)
 {
 	struct ab_basis basis = last->basis;
-	double over = 1000 * (last->sg - w->safe_fg), u = 1000 * hypot(last->u, w->safe_fg_u);
+	double over = 1000 * (safe_sg(last) - w->safe_fg), u = 1000 * hypot(last->u, w->safe_fg_u);
 
 	if (!isfinite(w->safe_fg) || w->batch->package == NULL)
 		return;
@@ -220,7 +228,7 @@ static void set_safe_left(struct ab_work *w, const struct gravity *last)
 	basis.guess = true;
 	basis.origin = AB_ORIGIN_ASSUMED;
 	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, w->packaged_h - last->h > 72 ? hypot(u, over / 2) : u, 'C',
-	    "%.4f before packaging - %.4f, usual for %s; the yeast's class is not told%s", last->sg, w->safe_fg,
+	    "%.4f before packaging - %.4f, usual for %s; the yeast's class is not told%s", safe_sg(last), w->safe_fg,
 	    w->stand_in->title,
 	    ab_late_says(&late));
 }

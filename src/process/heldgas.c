@@ -92,7 +92,7 @@ void ab_facts_heldgas(struct ab_work *w)
 			most = s;
 	if (most == NULL)
 		return;
-	double kpa = most->pressure_kpa.v, end = ended_h(w, most);
+	double kpa = ab_num_at_most(&most->pressure_kpa), end = ended_h(w, most);
 	bool let_off = isfinite(end) && !(end >= w->packaged_h), late = ab_hours(w, &most->at) > w->final_h;
 	double u = kpa > 0 ? hypot(GAUGE_U_KPA, let_off || late ? kpa / 2 : 0) : 0;
 	ab_rest_on_num(&basis, &most->mark, &most->pressure_kpa, false);

@@ -58,11 +58,11 @@ static double told_heat(const struct ab_work *w, double *u, struct ab_basis *bas
 	double most = -AB_INF;
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
-		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF,
-		    s->temp_c.known ? s->temp_c.v : -AB_INF);
+		double peak = s->hottest_c.known ? ab_num_at_most(&s->hottest_c) : -AB_INF;
+		double t = fmax(peak, s->temp_c.known ? ab_num_at_most(&s->temp_c) : -AB_INF);
 		if (!(t > most))
 			continue;
-		const struct ab_num *told = s->hottest_c.known && s->hottest_c.v >= t ? &s->hottest_c : &s->temp_c;
+		const struct ab_num *told = s->hottest_c.known && peak >= t ? &s->hottest_c : &s->temp_c;
 		most = t;
 		*u = fmax(s->hottest_c.known ? 1 : 2, ab_num_u(&s->mark, told, 0));
 		ab_rest_on_num(basis, &s->mark, told, false);

@@ -8,6 +8,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/priming.h>
 #include <afterboil/curve.h>
+#include "base/rough.h"
 #include "process/carbonation.h"
 #include "process/co2.h"
 #include "process/gravities.h"
@@ -46,13 +47,17 @@ static void set_rate(struct ab_work *w)
 	if (!volume.known)
 		return;
 	ab_rest_on_basis(&basis, &volume.basis);
-	double equal = ab_sucrose_equivalent(p->sugar), rate = equal * p->priming_g.v / volume.v;
+	/* sugar and volume as they may have been, where only a side is told: bottles burst */
+	double equal = ab_sucrose_equivalent(p->sugar), grams = ab_num_at_most(&p->priming_g);
+	if (volume.basis.bound == AB_BOUND_OVER)
+		volume.v -= volume.resolution / AB_RESOLUTION_OF_U;
+	double rate = equal * grams / volume.v;
 	double u = hypot(0.05 * rate, ab_num_u(&p->mark, &p->priming_g, 0.2 * p->priming_g.v) / volume.v);
 	if (volume.basis.guess || volume.basis.bound != AB_BOUND_NONE)
 		u = hypot(u, rate * ab_told_u(&volume, 0.1 * volume.v) / volume.v);
 	bool loose = p->sugar == 0 || p->sugar == AB_SUGAR_HONEY || p->sugar >= AB_SUGAR_DRY_EXTRACT;
 	ab_set(w, AB_F_PACK_PRIMING, &basis, rate, loose ? hypot(u, 0.1 * rate) : u, loose ? 'C' : 'A',
-	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, volume.v);
+	    "%.0f g x %.2f (as sucrose) in %.1f L", grams, equal, volume.v);
 }
 
 /* From where the warmest counts. A chill only takes the beer down, so the day before one is always looked at; where the

@@ -170,6 +170,6 @@ void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double va
 	va_end(ap);
 	if (basis->bound != AB_BOUND_NONE)
 		n += format_of(text + n, sizeof text - n, "%s%s", n > 0 ? "; " : "",
-		    "a figure is told as more or less than: taken a little beyond it (estimate)");
+		    "a figure is told as \"more\" or \"less than\", how far beyond is an estimate");
 	set_working(w, slot, text, n);
 }

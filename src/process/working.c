@@ -46,6 +46,16 @@ void ab_rest_on_num(struct ab_basis *basis, const struct ab_mark *mark, const st
 		basis->bound = num->bound;
 }
 
+double ab_num_at_most(const struct ab_num *num)
+{
+	return num->bound == AB_BOUND_UNDER ? num->v + num->resolution / AB_RESOLUTION_OF_U : num->v;
+}
+
+double ab_num_at_least(const struct ab_num *num)
+{
+	return num->bound == AB_BOUND_OVER ? num->v - num->resolution / AB_RESOLUTION_OF_U : num->v;
+}
+
 struct ab_told ab_told_num(const struct ab_mark *mark, const struct ab_num *num, double factor, bool usual)
 {
 	struct ab_told told = { num->known, num->v * factor, num->resolution * factor, ab_basis_new() };

@@ -143,6 +143,9 @@ struct ab_basis ab_basis_new(void);
 /* On words, times and answers of a record; and on a number of it, where that is told. */
 void ab_rest_on(struct ab_basis *basis, const struct ab_mark *mark, bool usual);
 void ab_rest_on_num(struct ab_basis *basis, const struct ab_mark *mark, const struct ab_num *num, bool usual);
+/* A number as told, for what may hurt: of "under 150 g" the 150, of "over 20 L" the 20: it may have been so. */
+double ab_num_at_most(const struct ab_num *num);
+double ab_num_at_least(const struct ab_num *num);
 /* A number that is known of a record, by factor from the unit kept. */
 struct ab_told ab_told_num(const struct ab_mark *mark, const struct ab_num *num, double factor, bool usual);
 void ab_rest_on_basis(struct ab_basis *basis, const struct ab_basis *other);
