@@ -59,21 +59,31 @@ static void find_volume(struct ab_work *w)
 	w->volume.resolution = 0;
 }
 
+bool ab_is_of_finished(const struct ab_tasting *t)
+{
+	return t->from != AB_PLACE_FERMENTER && t->from != AB_PLACE_PACKAGING;
+}
+
 /* The last tasting, and the last that found anything: storage and age are told up to the glass that had what is asked
- * about, though a later one was clean. */
+ * about, though a later one was clean. When that glass has no day, the day of a clean one is not its. */
 static void find_times(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
+	bool found = false, undated = false;
 
 	w->packaged_h = b->package != NULL ? ab_hours(w, &b->package->at) : AB_NAN;
 	w->tasted_h = w->found_h = AB_NAN;
 	for (AB_EACH(struct ab_tasting, t, b->tastings)) {
+		undated |= !t->at.known && ab_is_of_finished(t);
+		found |= t->found.n > 0;
+	}
+	for (AB_EACH(struct ab_tasting, t, b->tastings)) {
 		w->tasted_h = fmax(w->tasted_h, ab_hours(w, &t->at));
-		if (t->found.n > 0)
+		if (t->found.n > 0 || !found)
 			w->found_h = fmax(w->found_h, ab_hours(w, &t->at));
 	}
-	if (!isfinite(w->found_h))
-		w->found_h = w->tasted_h;
+	w->tasted_h = undated ? AB_NAN : w->tasted_h;
+	w->found_after_h = w->found_h - w->packaged_h;
 }
 
 /* Only the batch's own instruments: an error told of the usual gear may have been mended since. */

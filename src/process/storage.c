@@ -4,7 +4,8 @@
  * from the one before to the one after, the last one to the last tasting that found anything, also when less was told
  * of it. Warm enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
  * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room temperature. Without
- * a date of packaging, stays told by their length alone are counted from it one after the other, up to the tasting.
+ * a date of packaging, stays told by their length alone are counted from it one after the other, up to the last
+ * tasting: where that was clean and an earlier glass is asked about, they tell nothing of its age.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/storage.h"
@@ -123,6 +124,27 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 	}
 }
 
+/* Stays without a day were told up to the last glass, in the order of the journal. Is that the one asked about? */
+static bool lead_to_glass(const struct ab_work *w)
+{
+	const struct ab_tasting *last = NULL;
+	bool found = false;
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		found |= t->found.n > 0;
+		last = ab_is_of_finished(t) ? t : last;
+	}
+	if (last == NULL)
+		return true;
+	return isfinite(w->found_h) ? ab_hours(w, &last->at) >= w->found_h : !found || last->found.n > 0;
+}
+
+/* No beer stood in its package for longer than it is old; by a guess of either it may seem so. */
+static bool older_than_beer(const struct ab_work *w, const struct sums *sums)
+{
+	return sums->days > 1.25 * w->found_h / 24 + 1;
+}
+
 /* Nothing told: where such a package usually stands. A keg stands cold where it was carbonated, bottles
  * stand in the room. */
 static void add_usual_stay(const struct ab_work *w, struct sums *sums)
@@ -194,10 +216,12 @@ void ab_facts_storage(struct ab_work *w)
 	struct sums sums = { .basis = ab_basis_new() };
 
 	ab_set_plain(w, &light, 1);
-	if (w->batch->stores.n > 0)
-		add_told_stays(w, &sums);
-	else
+	if (w->batch->stores.n == 0)
 		add_usual_stay(w, &sums);
+	else if (w->found_h >= w->packaged_h || lead_to_glass(w))
+		add_told_stays(w, &sums);
+	if (older_than_beer(w, &sums))
+		return;
 	set_days(w, &sums);
 	set_warmth(w, &sums);
 }

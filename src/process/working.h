@@ -69,8 +69,10 @@ struct ab_work {
 	const struct ab_reading *at_pitching;        /* the first of the beer's warmth within an hour of it, or NULL */
 	double pitched_s;                            /* what hours count from */
 	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last
-	                                              * tasting; NAN unknown */
-	double found_h;                              /* to the last tasting that found anything, else as tasted_h */
+	                                              * tasting; NAN unknown, as where a tasting has no day */
+	double found_h;                              /* to the last dated one of those that found anything; where
+	                                              * none did, to the last dated one */
+	double found_after_h;                        /* the same from packaging on */
 	struct ab_series beer, room, gravity;        /* C, C, SG: measured values over time */
 	struct ab_basis beer_basis, room_basis, gravity_basis;
 	double beer_width, room_width;   /* the widest range told for a temperature (as a resolution), 0: none */
@@ -163,6 +165,9 @@ static inline double ab_hours(const struct ab_work *w, const struct ab_when *whe
 {
 	return !when->known ? AB_NAN : (when->relative ? when->s : when->s - w->pitched_s) / 3600;
 }
+
+/* Was it not told to be of the fermenter or of the day of packaging? */
+bool ab_is_of_finished(const struct ab_tasting *t);
 
 /* Step of a reading as a standard uncertainty; a guess is at least at_least wide. Of a number of a record; of one as
  * told. */

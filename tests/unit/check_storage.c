@@ -33,8 +33,32 @@ static const struct fact_row rows[] = {
 	{ .title = "undated, until a day", "<package/><store until='2031-03-31' temp='16 C'/>", "store.days",
 	    AB_SILENT },
 	{ .title = "undated, but tasted on a day",
-	    "<package/><store for='10 d' temp='16 C'/>" TASTED("2031-03-05T18:00"), "store.days", 10,
+	    "<package/><store for='10 d' temp='16 C'/>" TASTED("2031-03-21T18:00"), "store.days", 10,
 	  1e-9 },
+	{ .title = "longer than the beer is old",
+	    "<package/><store for='10 d' temp='16 C'/>" TASTED("2031-03-05T18:00"), "store.days", AB_SILENT },
+	{ .title = "the glass that had it has no day, the clean one has", PACK("keg")
+	  "<tasting at='2031-03-11T18:00' from='packaging'><absent fault='a'/></tasting>"
+	  "<tasting from='keg'><found fault='a'/></tasting>", "store.days", AB_SILENT },
+	{ .title = "faulty when young, clean after years", "<store for='3-4 y' temp='12 C'/>"
+	  "<tasting><found fault='a'/></tasting><tasting at='+3y 6mo'><absent fault='a'/></tasting>",
+	  "store.days", AB_SILENT },
+	{ .title = "the same, and it tells no warmth of the young one", "<store for='3-4 y' temp='12 C'/>"
+	  "<tasting><found fault='a'/></tasting><tasting><absent fault='a'/></tasting>",
+	  "store.equivalent-days", AB_SILENT },
+	{ .title = "the same with a day of packaging", PACK("bottles") "<store for='3-4 y' temp='12 C'/>"
+	  "<tasting><found fault='a'/></tasting><tasting><absent fault='a'/></tasting>", "store.days", AB_SILENT },
+	{ .title = "the young one has a day", PACK("bottles") "<store for='3-4 y' temp='12 C'/>"
+	  "<tasting at='2031-03-21T18:00'><found fault='a'/></tasting><tasting><absent fault='a'/></tasting>",
+	  "store.days", 10, 1e-9 },
+	{ .title = "sound at first, faulty when it had stood", "<store for='3-4 y' temp='12 C'/>"
+	  "<tasting at='+30d'><absent fault='a'/></tasting><tasting><found fault='a'/></tasting>",
+	  "store.days", 3.5 * 365.25, 2 },
+	{ .title = "three tasters", "<store for='10 d' temp='12 C'/><tasting><found fault='a'/></tasting>"
+	  "<tasting><found fault='b'/></tasting><tasting><found fault='a'/></tasting>", "store.days", 10, 1e-9 },
+	{ .title = "a sample of the fermenter comes before the stay", "<store for='10 d' temp='12 C'/>"
+	  "<tasting from='fermenter'><absent fault='a'/></tasting><tasting><found fault='a'/></tasting>",
+	  "store.days", 10, 1e-9 },
 	{ .title = "undated, age at the tasting",
 	    "<package/><store for='10 d'/><tasting><found fault='a'/></tasting>", "taste.age", 10,
 	  1e-9 },
