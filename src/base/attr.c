@@ -250,14 +250,16 @@ static enum ab_status read_word(const struct value *v)
 {
 	char word[SHOWN + 1], what[2 * SHOWN + 16];
 	size_t len = v->len < SHOWN ? v->len : SHOWN;
-	memcpy(word, v->text, len);
-	word[len] = '\0';
 	/* Nearly always it is spelled as listed. */
-	for (int i = 0; v->len <= SHOWN && v->spec->words[i] != NULL; i++)
-		if (v->spec->words[i][0] == word[0] && strcmp(word, v->spec->words[i]) == 0) {
+	for (int i = 0; v->len <= SHOWN && v->spec->words[i] != NULL; i++) {
+		const char *listed = v->spec->words[i];
+		if (listed[0] == v->text[0] && strncmp(listed, v->text, len) == 0 && listed[len] == '\0') {
 			*(int *)v->field = i + 1;
 			return AB_OK;
 		}
+	}
+	memcpy(word, v->text, len);
+	word[len] = '\0';
 	/* A word cut to fit the buffer must not match a listed word that happens to be its start. */
 	for (int i = 0; v->len <= SHOWN && v->spec->words[i] != NULL; i++)
 		if (ab_word_cmp(word, v->spec->words[i]) == 0) {

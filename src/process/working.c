@@ -56,11 +56,34 @@ double ab_num_at_least(const struct ab_num *num)
 	return num->bound == AB_BOUND_OVER ? num->v - num->resolution / AB_RESOLUTION_OF_U : num->v;
 }
 
+/* All but the lines' places, of which the first says that there is none: to clear them all would be most of the
+ * work. */
+static void nothing_told(struct ab_told *told)
+{
+	told->known = false;
+	told->v = told->resolution = 0;
+	told->basis.origin = AB_ORIGIN_UNKNOWN;
+	told->basis.guess = false;
+	told->basis.bound = AB_BOUND_NONE;
+	told->basis.n = 0;
+	told->basis.lines[0] = 0;
+}
+
+static void tell(struct ab_told *told, const struct ab_mark *mark, const struct ab_num *num, double factor, bool usual)
+{
+	nothing_told(told);
+	told->known = num->known;
+	told->v = num->v * factor;
+	told->resolution = num->resolution * factor;
+	told->basis.origin = AB_ORIGIN_DERIVED;
+	ab_rest_on_num(&told->basis, mark, num, usual);
+}
+
 struct ab_told ab_told_num(const struct ab_mark *mark, const struct ab_num *num, double factor, bool usual)
 {
-	struct ab_told told = { num->known, num->v * factor, num->resolution * factor, ab_basis_new() };
+	struct ab_told told;
 
-	ab_rest_on_num(&told.basis, mark, num, usual);
+	tell(&told, mark, num, factor, usual);
 	return told;
 }
 
@@ -142,8 +165,10 @@ double ab_told_u(const struct ab_told *told, double at_least)
 static bool read_field(const char *record, const struct ab_plain *row, struct ab_num *out)
 {
 	if (row->kind == AB_FIELD_NUM) {
-		*out = *(const struct ab_num *)(const void *)(record + row->field);
-		return out->known;
+		const struct ab_num *num = (const void *)(record + row->field);
+		if (num->known)
+			*out = *num;
+		return num->known;
 	}
 	int word = *(const int *)(const void *) (record + row->field);
 	/* AB_NO is 1, AB_YES 2: the same step as words */
@@ -179,7 +204,7 @@ static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bo
 		double factor = row->kind == AB_FIELD_NUM ? row->factor : 1;
 		if (!read_field(record, row, &num) || (told->known && !better(row, num.v * factor, told->v)))
 			continue;
-		*told = ab_told_num((const void *)record, &num, factor, usual);
+		tell(told, (const void *)record, &num, factor, usual);
 	}
 }
 
@@ -204,8 +229,9 @@ static void look(const struct ab_work *w, const struct ab_plain *row, struct ab_
 
 struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row)
 {
-	struct ab_told told = { .known = false };
+	struct ab_told told;
 
+	nothing_told(&told);
 	look(w, row, &told);
 	return told;
 }
