@@ -63,7 +63,7 @@ CHOICES(stores, { "yes, dark", "dark" }, { "no, indoor light", "indoor" }, { "no
     { "no, in the sun", "sun" });
 CHOICES(hop_ways, { "through the open lid", "open-lid" }, { "through a small opening", "port" },
     { "with a dropper, closed", "dropper" }, { "purged with gas", "purged" },
-    { "while it still fermented", "while-active" }, { "no dry hops", NULL });
+    { "while it still fermented", "while-active" }, { "into the keg itself", "in-keg" }, { "no dry hops", NULL });
 CHOICES(doses, { "much less than the label", "30 %" }, { "a little less", "70 %" }, { "as the label says", "100 %" },
     { "twice as much or more", "200 %" });
 /* "Nothing missed" is said of everything: one piece tells of itself. */

@@ -90,7 +90,7 @@ const char *const ab_words_instrument[] = {
 };
 /* while-active: yeast at work takes up what air comes in. */
 const char *const ab_words_hop_open[] = {
-	"open-lid", "port", "dropper", "purged", "while-active", NULL
+	"open-lid", "port", "dropper", "purged", "while-active", "in-keg", NULL
 };
 /* What the vessel breathes in when it cools: air through an airlock, its own gas from a bag, nothing when
  * sealed. */

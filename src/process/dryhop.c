@@ -1,7 +1,7 @@
 /* dryhop.c - dry hops: how much, how long, how they went in, how long before packaging
  *
  * g per L of beer, days; as told or from the times (trust A). Hops are taken to stay until the cold crash or
- * packaging when no contact is told.
+ * packaging when no contact is told. Those that go into the keg itself stay there up to the glass asked about.
  *
  * Hop creep (trust C): enzymes of the hops free sugar from dextrins. Kirkpatrick and Shellhammer 2018 (J.
  * Agric. Food Chem.; second-hand) found, at 20 C over yeast, 0.7 % more alcohol in 5 days and 1.3 % in 40,
@@ -13,6 +13,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/dryhop.h"
+#include "process/storage.h"
 #include "process/working.h"
 #include "process/words.h"
 
@@ -70,6 +71,33 @@ static void set_load(struct ab_work *w)
 		    "%.0f g in %.1f L", grams, w->volume.v);
 }
 
+static bool is_keg(const struct ab_package *p)
+{
+	return p != NULL && (p->into == AB_PACK_KEG || p->into == AB_PACK_CASK);
+}
+
+/* A day without its hour may be any hour of it: hops of kegging day went into the keg. */
+static bool is_in_keg(const struct ab_work *w, const struct ab_dryhop *d)
+{
+	const struct ab_package *p = w->batch->package;
+
+	if (d->opened == AB_OPEN_KEG)
+		return true;
+	return is_keg(p) &&
+	    ab_hours(w, &d->at) >= w->packaged_h - (d->at.date_only || p->at.date_only ? 12 : 0);
+}
+
+/* Hours up to the glass; below 0: it was poured before the hops. Those told to be in the keg went in with the beer
+ * where no day is told. */
+static double in_keg_h(const struct ab_work *w, const struct ab_dryhop *d)
+{
+	double in_h = fmax(ab_hours(w, &d->at), w->packaged_h), late = in_h - w->packaged_h;
+
+	if (isfinite(w->found_h - in_h))
+		return w->found_h - in_h;
+	return (isfinite(w->found_after_h) ? w->found_after_h : 24 * ab_told_stays_d(w)) - (isfinite(late) ? late : 0);
+}
+
 /* When hops leave the beer if nobody says so. The crash, if it came first: hops drop out with the cold. */
 static double beer_leaves_h(const struct ab_work *w)
 {
@@ -89,8 +117,8 @@ static void set_contact(struct ab_work *w)
 	double most = -AB_INF;
 
 	for (AB_EACH(struct ab_dryhop, d, w->batch->dryhops)) {
-		double h = d->contact_s.known ? d->contact_s.v / 3600 : beer_leaves_h(w) -
-		    ab_hours(w, &d->at);
+		double h = d->contact_s.known ? d->contact_s.v / 3600
+		    : is_in_keg(w, d) ? in_keg_h(w, d) : beer_leaves_h(w) - ab_hours(w, &d->at);
 		if (h >= 0 && h > most) {
 			most = h;
 			longest = d;
@@ -101,15 +129,32 @@ static void set_contact(struct ab_work *w)
 	struct ab_basis basis = ab_basis_new();
 	ab_rest_on_num(&basis, &longest->mark, &longest->contact_s, false);
 	ab_set(w, AB_F_HOPS_DRY_CONTACT, &basis, most / 24, 0.3, 'A',
-	    longest->contact_s.known ? "as told" : "until the beer left them");
+	    longest->contact_s.known ? "as told"
+	    : is_in_keg(w, longest) ? "in the keg, up to the tasting" : "until the beer left them");
 }
 
-/* The last addition, for creep: each later one starts the enzymes anew. */
+static bool any_in_keg(const struct ab_work *w, struct ab_basis *basis)
+{
+	bool any = false;
+
+	for (AB_EACH(struct ab_dryhop, d, w->batch->dryhops))
+		if (is_in_keg(w, d)) {
+			any = true;
+			ab_rest_on(basis, &d->mark, false);
+		}
+	return any;
+}
+
+/* The last addition, for creep: each later one starts the enzymes anew. What is freed in the keg itself stays in it. */
 static void set_to_package(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
 	double last = -AB_INF;
 
+	if (any_in_keg(w, &basis)) {
+		ab_set(w, AB_F_HOPS_DRY_TO_PACKAGE, &basis, 0, 0.3, 'A', "they went into the keg");
+		return;
+	}
 	for (AB_EACH(struct ab_dryhop, d, w->batch->dryhops)) {
 		double h = ab_hours(w, &d->at);
 		if (!isfinite(h))
@@ -117,10 +162,10 @@ static void set_to_package(struct ab_work *w)
 		last = fmax(last, h);
 		ab_rest_on(&basis, &d->mark, false);
 	}
-	if (!isfinite(w->packaged_h))
+	if (!isfinite(w->packaged_h) || last > w->packaged_h + 24)
 		return;
 	ab_rest_on(&basis, &w->batch->package->mark, false);
-	ab_set(w, AB_F_HOPS_DRY_TO_PACKAGE, &basis, (w->packaged_h - last) / 24, 0.3, 'A',
+	ab_set(w, AB_F_HOPS_DRY_TO_PACKAGE, &basis, fmax(0, w->packaged_h - last) / 24, 0.3, 'A',
 	    "from day %.1f to day %.1f", last / 24,
 	    w->packaged_h / 24);
 }
@@ -165,18 +210,25 @@ double ab_hop_creep(double load_gl, double contact_d, double to_package_d, doubl
 	return POINTS * freed * exp2(fmin(0, t_c - 20) / 10) * exp(-BY_DAY * fmax(0, to_package_d));
 }
 
-/* The beer's temperature at the hops, else where it settled, else 20 C. A gravity that stood still is
+/* Until a keg is empty: by then all is free that will be (estimate). */
+static const double IN_KEG_D = 30;
+
+/* The beer's temperature at the hops, or the keg's, else where it settled, else 20 C. A gravity that stood still is
  * evidence and beats any formula. */
 static void set_creep(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
-	double hops_h = last_addition(w), load = ab_value(w, AB_F_HOPS_DRY_LOAD),
+	double unused, hops_h = last_addition(w), load = ab_value(w, AB_F_HOPS_DRY_LOAD),
 	    wait = ab_value(w, AB_F_HOPS_DRY_TO_PACKAGE);
-	double contact = ab_known(w, AB_F_HOPS_DRY_CONTACT) ? ab_value(w, AB_F_HOPS_DRY_CONTACT) : wait;
+	bool kegged = any_in_keg(w, &basis);
+	double contact = ab_known(w, AB_F_HOPS_DRY_CONTACT) ? ab_value(w, AB_F_HOPS_DRY_CONTACT)
+	    : kegged ? IN_KEG_D : wait;
 	double t = w->beer.n > 0 ? ab_series_at(&w->beer, hops_h) : w->level.known ? w->level.after : 20;
 
 	if (!(load > 0) || !isfinite(wait))
 		return;
+	if (kegged)
+		t = ab_keg_warmth(w, &unused, &basis);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_DRY_LOAD]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_DRY_TO_PACKAGE]);
 	if (isfinite(hops_h) && still_since(w, hops_h)) {

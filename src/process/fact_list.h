@@ -242,7 +242,7 @@
 	W(HOPS_DRY_OPENED, "hops.dry-opened", ab_words_hop_open, "how the dry hops went in", \
 	    "How did the dry hops go in?", 0 LASTS) \
 	F(HOPS_LOOSE, "hops.loose", "dry hops went in loose", "Were the dry hops loose, without a bag?", 0 LASTS) \
-	N(HOPS_DRY_TO_PACKAGE, "hops.dry-to-package", "d", -5, 365, "last dry hop to packaging", NULL, 0) \
+	N(HOPS_DRY_TO_PACKAGE, "hops.dry-to-package", "d", 0, 365, "last dry hop to packaging", NULL, 0) \
 	N(HOPS_FALL, "hops.fall", "points", -60, 120, "points that the gravity fell after the last dry hop", NULL, 3) \
 	N(HOPS_CREEP, "hops.creep", "points", 0, 12, \
 	    "points that the dry hops' enzymes may still let ferment in the package", NULL, 0) \

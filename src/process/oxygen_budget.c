@@ -114,7 +114,7 @@ struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool a
 		[0] = { 0.5, { 1, 0.5, 1.2 } }, [AB_OPEN_LID] = { 1, { 1, 0.7, 1.2 } },
 		[AB_OPEN_PORT] = { 0.3, { 1, 0.7, 1.2 } },
 		[AB_OPEN_DROPPER] = { 0, { 0.7, 0.3, 1 } }, [AB_OPEN_PURGED] = { 0, { 0.1, 0.03, 0.3 } },
-		[AB_OPEN_ACTIVE] = { 1, { 1, 0.7, 1.2 } },
+		[AB_OPEN_ACTIVE] = { 1, { 1, 0.7, 1.2 } }, [AB_OPEN_KEG] = { 0, { 0.7, 0.1, 1 } },
 	};
 	static const struct ab_range air_l_kg = { 1.5, 1, 2 }, eaten = { 0.1, 0.02, 0.3 };
 	assert(opened >= 0 && (size_t)opened < sizeof ways / sizeof *ways);

@@ -114,6 +114,7 @@ void ab_oxygen_gather_hops(struct ab_oxygen_gathering *g)
 	bool active = isfinite(last) && last < g->final_h;
 	double head = ab_oxygen_head_l(g, &basis);
 	const char *how = active ? "while it fermented: the yeast took most of it up"
+	    : ab_word(w, AB_F_HOPS_DRY_OPENED) == AB_OPEN_KEG ? "the air between them"
 	    : "the air between them, and the lid";
 	struct ab_range r = ab_oxygen_hops(load, additions, ab_word(w, AB_F_HOPS_DRY_OPENED), active,
 	    head, g->beer_l, ab_oxygen_days_left(g, last));

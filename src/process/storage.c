@@ -145,6 +145,20 @@ static bool older_than_beer(const struct ab_work *w, const struct sums *sums)
 	return sums->days > 1.25 * w->found_h / 24 + 1;
 }
 
+static bool are_stays_told(const struct ab_work *w)
+{
+	return w->batch->stores.n > 0 && (w->found_h >= w->packaged_h || lead_to_glass(w));
+}
+
+double ab_told_stays_d(const struct ab_work *w)
+{
+	struct sums sums = { .basis = ab_basis_new() };
+
+	if (are_stays_told(w))
+		add_told_stays(w, &sums);
+	return sums.days > 0 && !older_than_beer(w, &sums) ? sums.days : AB_NAN;
+}
+
 /* Nothing told: where such a package usually stands. A keg stands cold where it was carbonated, bottles
  * stand in the room. */
 static void add_usual_stay(const struct ab_work *w, struct sums *sums)
@@ -218,7 +232,7 @@ void ab_facts_storage(struct ab_work *w)
 	ab_set_plain(w, &light, 1);
 	if (w->batch->stores.n == 0)
 		add_usual_stay(w, &sums);
-	else if (w->found_h >= w->packaged_h || lead_to_glass(w))
+	else if (are_stays_told(w))
 		add_told_stays(w, &sums);
 	if (older_than_beer(w, &sums))
 		return;

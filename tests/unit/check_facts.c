@@ -156,7 +156,7 @@ static const struct { const char *const *list; int word; const char *text; } nam
 	{ ab_words_vessel, AB_VESSEL_BUCKET, "bucket" }, { ab_words_vessel, AB_VESSEL_PET, "pet" },
 	{ ab_words_hop_open, AB_OPEN_LID, "open-lid" }, { ab_words_hop_open, AB_OPEN_PORT, "port" },
 	{ ab_words_hop_open, AB_OPEN_DROPPER, "dropper" }, { ab_words_hop_open, AB_OPEN_PURGED, "purged" },
-	{ ab_words_hop_open, AB_OPEN_ACTIVE, "while-active" },
+	{ ab_words_hop_open, AB_OPEN_ACTIVE, "while-active" }, { ab_words_hop_open, AB_OPEN_KEG, "in-keg" },
 	{ ab_words_airlock, AB_LOCK_AIRLOCK, "airlock" }, { ab_words_airlock, AB_LOCK_BLOW_OFF, "blow-off" },
 	{ ab_words_airlock, AB_LOCK_SEALED, "sealed" }, { ab_words_airlock, AB_LOCK_GAS_BAG, "gas-bag" },
 	{ ab_words_airlock, AB_LOCK_OPEN, "open" }, { ab_words_airlock, AB_LOCK_PRESSURE, "top-pressure" },

@@ -81,6 +81,47 @@ static const struct fact_row rows[] = {
 	{ .title = "last to packaging", "<dry-hop at='+3d'/><dry-hop at='+7d'/><package at='+9d'/>",
 	  "hops.dry-to-package", 2, 1e-9 },
 	{ .title = "no dry hop, no days", "<package at='+9d'/>", "hops.dry-to-package", AB_SILENT },
+	/* and in the keg, where they stay */
+	{ .title = "into the keg, up to the tasting",
+	  "<dry-hop at='+21d' opened='port'/><package at='+21d' into='keg'/>"
+	  "<tasting at='+35d'><found fault='a'/></tasting>", "hops.dry-contact", 14, 1e-9 },
+	{ .title = "an hour later", "<dry-hop at='+21d 6h'/><package at='+21d' into='keg'/>"
+	  "<tasting at='+35d'><found fault='a'/></tasting>", "hops.dry-contact", 13.75, 1e-9 },
+	{ .title = "no wait below nothing", "<dry-hop at='+21d 1h'/><package at='+21d' into='keg'/>",
+	  "hops.dry-to-package", 0, 1e-9 },
+	{ .title = "the day of kegging, and an hour in it", "<dry-hop at='2031-03-22'/>"
+	  "<package at='2031-03-22T18:00' into='keg'/><tasting at='2031-04-01T18:00'><found fault='a'/></tasting>",
+	  "hops.dry-contact", 10, 1e-9 },
+	{ .title = "the day before is the fermenter", "<dry-hop at='2031-03-21'/>"
+	  "<package at='2031-03-22T18:00' into='keg'/><tasting at='2031-04-01T18:00'><found fault='a'/></tasting>",
+	  "hops.dry-contact", 1.25, 1e-9 },
+	{ .title = "as told, and no day", "<dry-hop opened='in the keg'/><package at='+21d' into='keg'/>"
+	  "<tasting at='+35d'><found fault='a'/></tasting>", "hops.dry-contact", 14, 1e-9 },
+	{ .title = "up to the end of the stay", "<dry-hop opened='in-keg'/><store for='20 d'/>", "hops.dry-contact", 20,
+	  1e-9 },
+	{ .title = "no day of kegging",
+	  "<dry-hop at='+21d' opened='in-keg'/><tasting at='+35d'><found fault='a'/></tasting>",
+	  "hops.dry-contact", 14, 1e-9 },
+	{ .title = "how long is untold", "<dry-hop opened='in-keg'/><package into='keg'/><tasting/>",
+	  "hops.dry-contact", AB_SILENT },
+	{ .title = "the glass was poured before them", "<dry-hop at='+30d'/><package at='+21d' into='keg'/>"
+	  "<tasting at='+25d'><found fault='a'/></tasting>", "hops.dry-contact", AB_SILENT },
+	{ .title = "contact told wins in the keg too",
+	  "<dry-hop at='+21d' contact='5 d'/><package at='+21d' into='keg'/>"
+	  "<tasting at='+35d'><found fault='a'/></tasting>", "hops.dry-contact", 5, 1e-9 },
+	{ .title = "some before, some in the keg",
+	  "<dry-hop at='+18d'/><dry-hop opened='keg'/><package at='+21d' into='keg'/>"
+	  "<tasting at='+22d'><found fault='a'/></tasting>", "hops.dry-contact", 3, 1e-9 },
+	{ .title = "what is in the keg did not wait", "<dry-hop at='+18d'/><dry-hop opened='keg'/>"
+	  "<package at='+21d' into='keg'/>", "hops.dry-to-package", 0, 1e-9 },
+	{ .title = "into bottles an hour late is a slip of the clock", "<dry-hop at='+21d 1h'/>"
+	  "<package at='+21d' into='bottles'/>", "hops.dry-to-package", 0, 1e-9 },
+	{ .title = "into bottles days late nobody knows", "<dry-hop at='+25d'/><package at='+21d' into='bottles'/>",
+	  "hops.dry-to-package", AB_SILENT },
+	{ .title = "the word", "<dry-hop opened='into the keg'/>", "hops.dry-opened", 0, 0, .word = "in-keg" },
+	/* 8 g/L: 3 points at 20 C; in a keg at 4 C half for each 10 K less, 3/2^1.6 */
+	{ .title = "what is freed in the keg", "<recipe volume='20 L'/><dry-hop opened='in-keg' amount='160 g'/>"
+	  "<package at='+21d' into='keg'/><carbonate temp='4 C' pressure='0.9 bar'/>", "hops.creep", 0.99, 0.01 },
 	/* sights */
 	{ .title = "still", "<looks airlock-still='yes'/>", "looks.airlock-still", 1, 0 },
 	{ .title = "still once", "<looks airlock-still='yes'/><looks airlock-still='no'/>",
