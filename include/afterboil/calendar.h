@@ -40,7 +40,7 @@ void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int h
 /* The hour at which the time of day i begins; NAN: not told. And: does every free day have one of its own? */
 double ab_days_begin(const struct ab_days *days, int i);
 bool ab_days_hours_told(const struct ab_days *days);
-/* Free days in words: "sat, sun", "tuesdays and weekends", "tue 19:00, sat morning", "every evening",
+/* Free days in words: "sat, sun", "tuesdays and weekends", "tue 19:00, sat morning", "every evening", "weeknights",
  * "2031-12-05", "mon to thu", "2031-12-05..2031-12-09", parted by commas, "+" or "and"; an hour or a part of the
  * day behind them is when such a day begins; "every other sat from 2031-12-06" those weeks only, of which that day
  * is the first; "not ..." takes days away again that were free by what stands before: "sat, sun, not every other

@@ -106,8 +106,8 @@ static bool end_of(const struct ab_days *days, const char *text, bool weekdays, 
 	    "2031-03-07..2031-03-14",
 	    text,
 	    weekdays
-		? "sun mon tue wed thu fri sat, weekends, every day, each with its hour or not (tue 19:00, sat "
-		    "morning), "
+		? "sun mon tue wed thu fri sat, weekends, weekdays, weeknights, every day, each with its hour or "
+		    "not (tue 19:00, sat morning), "
 		: "");
 	return false;
 }
@@ -189,6 +189,21 @@ static double hour_said(char *text)
 	return pm ? hour + NOON : hour;
 }
 
+/* "weeknights" and "after work" are evenings, and of which days besides. */
+static bool cut_week(char *text)
+{
+	static const char *const words[] = { "weeknights", "weeknight", "week nights", "week night", "week evenings",
+		"week evening" };
+	size_t i = 0, n = sizeof words / sizeof *words;
+	while (i < n && !ends_with(text, words[i]))
+		i++;
+	bool work = i == n && ends_with(text, "after work");
+	/* never longer than what was cut */
+	if (i < n || (work && text[0] == '\0'))
+		strcat(text, text[0] == '\0' ? "weekday" : " weekday");
+	return i < n || work;
+}
+
 /* The hour behind the days, cut off them. The parts of a day begin when most have them (working estimates). */
 static double cut_hour(char *text)
 {
@@ -196,6 +211,8 @@ static double cut_hour(char *text)
 	    { "morning", 9 }, { "afternoons", 14 },
 		{ "afternoon", 14 }, { "evenings", HOME_FROM }, { "evening", HOME_FROM }, { "nights", 20.5 },
 		{ "night", 20.5 } };
+	if (cut_week(text))
+		return HOME_FROM;
 	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
 		if (ends_with(text, parts[i].words))
 			return parts[i].hour;
@@ -220,7 +237,8 @@ static double cut_hour(char *text)
 static bool read_many(const char *text, struct stretch *s)
 {
 	static const struct { const char *words; int from, to; } rows[] = { { "weekends", 6, 0 },
-	    { "weekend", 6, 0 }, { "weekdays", 1, 5 },
+	    { "weekend", 6, 0 }, { "weekdays", 1, 5 }, { "weeknights", 1, 5 }, { "weeknight", 1, 5 },
+		{ "week nights", 1, 5 },
 		{ "weekday", 1, 5 }, { "workdays", 1, 5 }, { "days", 0, 6 }, { "day", 0, 6 }, { "everyday", 0, 6 },
 		{ "daily", 0, 6 } };
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {

@@ -5,6 +5,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/checking.h"
 
+#include <afterboil/batchplan.h>
+
 enum { NEAR = 5 };
 
 /* A fault or chore in no word of the rules, or a cause by no id of theirs: "advise" would refuse the profile for it. */
@@ -52,12 +54,22 @@ enum ab_status check_change(struct cli *cli, const char *file, const char *eleme
 				      file, line, id, element, list));
 }
 
+/* By the calendar's own reader: what it would refuse is refused here, before somebody wants a calendar. */
+static enum ab_status check_days(struct cli *cli)
+{
+	struct ab_days *days = ab_arena_alloc(cli->arena, 1, sizeof *days);
+	bool told;
+	return days == NULL
+	    ? cli_nomem(cli)
+	    : ab_days_of_profile(cli->profile, work_today_s(), true, days, &told, &cli->diag);
+}
+
 enum ab_status check_profile(struct cli *cli)
 {
 	const struct ab_profile *p = cli->profile;
-	enum ab_status st = AB_OK;
 	if (p == NULL)
 		return AB_OK;
+	enum ab_status st = check_days(cli);
 	for (AB_EACH(struct ab_owns, o, p->owns))
 		st = st != AB_OK ? st : check_change(cli, cli->o.profile, "owns", o->mark.line, o->change);
 	for (AB_EACH(struct ab_refuses, r, p->refuses))

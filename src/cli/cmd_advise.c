@@ -68,7 +68,7 @@ enum ab_status advise_file(struct cli *cli, struct ab_case *const *cases, const 
 }
 
 /* What the beers that exist need, and when. A profile whose days cannot be read is told of by "calendar", whose
- * business they are; advice goes on without them. */
+ * business they are; advice goes on without them, and says so. */
 static enum ab_status touches(struct cli *cli, struct ab_advice_options *a)
 {
 	struct ab_touch_next *next = ab_arena_alloc(cli->arena, 1, sizeof *next);
@@ -81,6 +81,9 @@ static enum ab_status touches(struct cli *cli, struct ab_advice_options *a)
 	enum ab_status st = cli->n_batches == 0 || !a->today.known ? AB_OK
 	    : ab_touch_next(cli->k, cli->profile, cli->batches, cli->n_batches, now_s, cli->arena, next, &own);
 	a->touches = st == AB_OK && cli->n_batches > 0 ? next : NULL;
+	if (st == AB_EINPUT && own.line > 0)
+		err_note("%s:%ld: %s; without it, what your batches ask for next is left out", own.source, own.line,
+		    own.text);
 	return st == AB_ENOMEM ? cli_nomem(cli) : AB_OK;
 }
 

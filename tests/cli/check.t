@@ -65,6 +65,21 @@ run check "$tmp/alone/later" $small
 ok 'so is one with a profile a folder up' same 3 "$status"
 run advise --no-store "$tmp/alone/profile.xml" $small
 ok 'advice takes a profile by its name' same 0 "$status"
+# days that are none are refused, and not kept until somebody wants a calendar
+for days in '<week free="blurps"/>' '<week free="sat" begins="noonish"/>' '<away days="weeknights"/>'; do
+	printf '<brewery xmlns="urn:afterboil:profile:1">\n<money now="40"/>\n%s</brewery>\n' "$days" >"$tmp/days.xml"
+	run check "$tmp/days.xml" $small
+	ok "$days is refused" same 3 "$status"
+	ok '... with file and line, what was found and what is allowed' says err 'days.xml:3: (free of <week>: "blurps" is no day; allowed: sun mon|begins of <week>: "noonish" is no hour of the day; allowed: 00:00|days of <away>: "weeknights" is no day; allowed: a date as 2031-03-07)'
+	run advise --no-store --profile "$tmp/days.xml" "$data/brewery" $small
+	ok '... and advice says what it goes without' says err 'days.xml:3: .* of <.*; without it, what your batches ask for'
+	ok '... and goes on' says out 'flaw'
+	run check "$tmp/days.xml" $small
+	ok '... and not called OK' sh -c "! grep -q 'profile read' '$tmp/out'"
+done
+printf '<brewery xmlns="urn:afterboil:profile:1"><week free="weeknights, sat"/><away days="2031-07-01..2031-07-14"/></brewery>\n' >"$tmp/days.xml"
+run check "$tmp/days.xml" $small
+ok 'days that are days are read, weeknights too' same 0 "$status"
 sed 's/class="clean-ale"/class="american-ale"/' "$data/brewery/pale-1.xml" >"$tmp/named.xml"
 run check "$tmp/named.xml" $small
 ok 'a class by another name is told' says out 'named.xml:4: odd: no yeast class is called "american-ale"; .*; did you mean "clean-ale"\?'

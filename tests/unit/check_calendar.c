@@ -57,6 +57,9 @@ static const struct { const char *free, *away, *days; } words[] = {
 	{ "every day", NULL, "ffffffffffffff" }, { "every evening", NULL, "ffffffffffffff" },
 	{ "weekdays", NULL, "fffffhhfffffhh" }, { "weekday evenings, sat", NULL, "ffffffhffffffh" },
 	{ "tuesday evening", NULL, "hfhhhhhhfhhhhh" },
+	{ "weeknights", NULL, "fffffhhfffffhh" }, { "Weeknights, not wed, sat", NULL, "ffhfffhffhfffh" },
+	{ "every weeknight", NULL, "fffffhhfffffhh" }, { "week nights after 20:00", NULL, "fffffhhfffffhh" },
+	{ "weekdays after work; sun", NULL, "fffffhffffffhf" }, { "after work", NULL, "fffffhhfffffhh" },
 	{ "every saturday", NULL, "hhhhhfhhhhhhfh" }, { "on saturday mornings; weds", NULL, "hhfhhfhhhfhhfh" },
 	{ "tue 19:00, sat 10:00", NULL, "hfhhhfhhfhhhfh" },
 	{ "sat from 9am & sun after 2 pm", NULL, "hhhhhffhhhhhff" },
@@ -80,7 +83,8 @@ END_TEST
 static const char *const no_days[] = { "", " , ", "sa", "satx", "someday", "2031-02-30", "2031-03-09..2031-03-05",
 	"sat..2031-03-05", "2031-03-05T10:00", "+3d", "..", "sat..", "every other sat", "every other sat from sat",
 	"every other from 2031-03-05", "not", "not someday", "every third sat", "tue 25:00", "sat 13pm", "sat 10",
-	"sat 0pm", "weekendx", "tue 19:00x", "every", "evening sat",
+	"sat 0pm", "weekendx", "tue 19:00x", "every", "evening sat", "week", "every week",
+	"blurps", "blurps evenings", "fortnights", "after works",
 	"satsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsat" };
 
 START_TEST(no_days_in_words)
@@ -101,6 +105,8 @@ static const struct { const char *free; int day; double hour; bool all; } begins
 	{ "sat at 12 pm", 5, 12, true }, { "sat 12am", 5, 0, true },
 	{ "sat from 08:15", 5, 8.25, true }, { "mon to thu 20:30", 2, 20.5, true }, { "sat, sun", 6, 11, false },
 	{ "every other sat from 2031-03-08", 5, 11, false },
+	{ "weeknights", 3, 19, true }, { "weeknights from 20:15", 4, 20.25, true }, { "tuesday night", 1, 20.5, true },
+	{ "weekdays after work, sat", 0, 19, false }, { "weekday nights", 0, 20.5, true },
 	{ "tue 19:00", 0, 20, true }, { "sat 9:00, not 2031-03-08", 5, 20, true },
 };
 
@@ -120,6 +126,8 @@ START_TEST(away_is_no_weekday)
 {
 	char why[400];
 	ck_assert(!ab_days_away(&days, "sat", why, sizeof why));
+	ck_assert(!ab_days_away(&days, "weeknights", why, sizeof why));
+	ck_assert_ptr_nonnull(strstr(why, "\"weeknights\" is no day; allowed: a date as 2031-03-07"));
 }
 END_TEST
 
