@@ -39,7 +39,8 @@ static const char *meant(const struct counting *c, const char *word, char *own, 
 	if (fault < 0)
 		return NULL;
 	const char *id = c->k->faults[fault].id;
-	snprintf(own, size, strcmp(id, word) == 0 ? "" : " (%s)", id);
+	bool same = strcmp(id, word) == 0;
+	snprintf(own, size, "%s%s%s", same ? "" : " (", same ? "" : id, same ? "" : ")");
 	return own;
 }
 

@@ -42,6 +42,9 @@ static void odd(struct odds *o, long line, const char *fmt, ...) __attribute__((
 static void untold(struct odds *o, long line, const char *fmt, ...) __attribute__((format(printf, 3, 4)));
 
 static void add(struct odds *o, long line, bool is_untold, const char *fmt, va_list args)
+    __attribute__((format(printf, 4, 0)));
+
+static void add(struct odds *o, long line, bool is_untold, const char *fmt, va_list args)
 {
 	char text[300];
 	vsnprintf(text, sizeof text, fmt, args);

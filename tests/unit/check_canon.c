@@ -152,7 +152,7 @@ static const struct ab_elem_spec rest = { "r", sizeof(struct ab_rest), 0, false,
 
 START_TEST(number)
 {
-	const struct ab_rest record = { .temp_c = { numbers[_i].v, 0, true, false } };
+	const struct ab_rest record = { .temp_c = { numbers[_i].v, 0, true, false, 0 } };
 	struct ab_sha256 digest;
 	char out[65];
 
@@ -186,7 +186,7 @@ static void defined(double v, char *out)
 
 static void spelled_as_defined(double v)
 {
-	const struct ab_rest record = { .temp_c = { v, 0, true, false } };
+	const struct ab_rest record = { .temp_c = { v, 0, true, false, 0 } };
 	struct ab_sha256 digest;
 	char out[65], want[65];
 

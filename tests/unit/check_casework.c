@@ -129,7 +129,7 @@ START_TEST(feared_only)
 {
 	struct ab_tasting *t = wc_push(&wc.batch->tastings, sizeof *t);
 	struct ab_found *f = wc_push(&t->found, sizeof *f);
-	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true, false }, .feared = AB_YES };
+	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true, false, 0 }, .feared = AB_YES };
 	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).grade, 1);
 }
 END_TEST
@@ -140,7 +140,7 @@ START_TEST(feared_beside_tasted)
 	static const struct wc_sheet sheet = { "A", 1, 0, 0, { { "diacetyl", 2 } } };
 	struct ab_tasting *t = wc_push(&wc.batch->tastings, sizeof *t);
 	struct ab_found *f = wc_push(&t->found, sizeof *f);
-	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true, false }, .feared = AB_YES };
+	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true, false, 0 }, .feared = AB_YES };
 	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).seen, AB_SEEN_FOUND);
 	wc_taste(&sheet);
 	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).seen, AB_SEEN_NOTHING);
@@ -154,7 +154,7 @@ START_TEST(feared_and_not_there)
 {
 	struct ab_tasting *t = wc_push(&wc.batch->tastings, sizeof *t);
 	struct ab_found *f = wc_push(&t->found, sizeof *f);
-	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true, false }, .feared = AB_YES };
+	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true, false, 0 }, .feared = AB_YES };
 	t = wc_push(&wc.batch->tastings, sizeof *t);
 	((struct ab_absent *)wc_push(&t->absent, sizeof(struct ab_absent)))->fault = "pellicle";
 	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).seen, AB_SEEN_ABSENT);
