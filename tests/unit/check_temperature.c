@@ -208,7 +208,8 @@ START_TEST(sensor_logs_count)
 	struct ab_log log = { .mark = { .line = 7 }, .sensor = &sensor };
 	struct ab_pitch pitch = { .at = { .known = true, .s = pitched } };
 	struct ab_yeast yeast = { .klass = "clean-ale" };
-	struct ab_recipe recipe = { .og_sg = { 1.050, 0.001, true, false, 0 }, .fg_sg = { 1.010, 0.001, true, false, 0 } };
+	struct ab_recipe recipe = { .og_sg = { 1.050, 0.001, true, false, 0 },
+		.fg_sg = { 1.010, 0.001, true, false, 0 } };
 	struct ab_batch batch = { .id = "t", .pitch = &pitch, .recipe = &recipe, .logs = { &log, 1, 1 },
 	  .yeasts = { &yeast, 1, 1 } };
 	struct ab_arena *arena = ab_arena_new();
