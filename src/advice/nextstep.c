@@ -282,8 +282,7 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 {
 	const struct ab_changed *trials[LISTING_TRIALS] = { NULL }, *forgotten = NULL;
 	double clock_s = of->today.known && !of->today.relative ? of->today.s : -INFINITY;
-	struct listing l = { of, out, 0, today_of(of, clock_s), clock_s,
-		newest_brewed_of(of) };
+	struct listing l = { of, out, 0, today_of(of, clock_s), clock_s, newest_brewed_of(of) };
 	size_t n = listing_trials(&l, trials, &forgotten);
 
 	add_safe(&l);

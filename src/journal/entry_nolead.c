@@ -66,69 +66,69 @@ const char *entry_denied(const struct sentence *s)
 	    s->said);
 }
 
-const char *entry_no_lead(const struct sentence *s)
+/* What was said, and the ways it may be written: NULL when memory is short. */
+static const char *offered(const struct sentence *s, const char *const *ways, size_t n, const char *said,
+    const char *asks, const char *end)
 {
-	const char *ways[AB_ENTRY_WAYS], *list, *near;
+	const char *list = n == ENTRY_NOMEM ? NULL : listed(s, ways, n);
 
-	if (ab_denies(s->said) || entry_is_elsewise(s, 0, entry_breath_end(s, s->at)))
-		return entry_denied(s);
-	size_t n = entry_ways(s, ways);
+	return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" %s %s%s", said, asks, list, end);
+}
 
-	if (n == ENTRY_NOMEM)
-		return NULL;
-	if (n > 0) {
-		list = listed(s, ways, n);
-		return list == NULL
-		    ? NULL
-		    : ab_arena_printf(
-			  s->arena, "\"%.60s\" may be about more than one thing; write %s", s->raw[s->at], list);
-	}
-	n = entry_near_leads(s, ways, &near);
-	if (n == ENTRY_NOMEM)
-		return NULL;
-	if (n > 0) {
-		list = listed(s, ways, n);
-		return list == NULL
-		    ? NULL
-		    : ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; did you mean %s?",
-			  s->word[s->at], list);
-	}
-	const char *word = s->at < s->n ? s->word[s->at] : "", *line;
-	if (entry_without(s, &line) == AB_ENOMEM)
-		return NULL;
-	n = line == NULL ? entry_shorter(s, ways) : 0;
-	if (n == ENTRY_NOMEM)
-		return NULL;
-	if (n > 0) {
-		list = listed(s, ways, n);
-		return list == NULL ? NULL
-				    : ab_arena_printf(s->arena, "\"%.60s\" is not understood as a whole; write %s",
-					  s->raw[s->at], list);
-	}
-	entry_offer(s, line);
-	if (line != NULL)
-		return ab_arena_printf(s->arena,
-		    "\"%.*s\" begins nothing that can be logged. Example: %.300s (which keeps it as a note)",
-		    (int)strcspn(s->raw[s->at], ",;:"), s->raw[s->at], line);
-	if (s->at < s->n && entry_is_filler("smells smelled smelt tastes tasted", word)) {
-		const char *note = ab_arena_printf(s->arena, "note %.200s", s->raw[s->at]);
-		entry_offer(s, note);
-		return note == NULL
-		    ? NULL
-		    : ab_arena_printf(s->arena,
-			  "what a beer smells and tastes of is told to \"afterboil taste\", in its own words "
-			  "(\"rotten eggs 2\"), once it can be "
-			  "judged; of beer that still ferments write \"%.200s\"",
-			  note);
-	}
-	near = near != NULL && ab_word_cmp(near, word) != 0 ? near : NULL;
-	/* With the words before that say nothing by themselves: "took it out of the tub". */
+static const char *kept_as(const struct sentence *s, const char *line)
+{
+	return ab_arena_printf(s->arena,
+	    "\"%.*s\" begins nothing that can be logged. Example: %.300s (which keeps it as a note)",
+	    (int)strcspn(s->raw[s->at], ",;:"), s->raw[s->at], line);
+}
+
+static const char *for_taste(const struct sentence *s)
+{
+	const char *note = ab_arena_printf(s->arena, "note %.200s", s->raw[s->at]);
+
+	entry_offer(s, note);
+	return note == NULL ? NULL
+			    : ab_arena_printf(s->arena,
+				  "what a beer smells and tastes of is told to \"afterboil taste\", in its own words "
+				  "(\"rotten eggs 2\"), once it can be judged; of beer that still ferments write "
+				  "\"%.200s\"",
+				  note);
+}
+
+/* With the words before that say nothing by themselves: "took it out of the tub". */
+static const char *begins_nothing(const struct sentence *s, const char *near)
+{
 	if (s->at < s->n)
 		entry_offer(s, ab_arena_printf(s->arena, "note %s", s->raw[0]));
 	return ab_arena_printf(s->arena,
 	    "\"%.40s\" begins nothing that can be logged%s%s%s. Example: note %.60s (kept in your own words; "
-	    "\"afterboil log\" "
-	    "lists all that can be logged)",
+	    "\"afterboil log\" lists all that can be logged)",
 	    s->n > 0 ? s->word[0] : "", near != NULL ? "; nearest is \"" : "", near != NULL ? near : "",
 	    near != NULL ? "\"" : "", s->at < s->n ? s->raw[0] : "...");
+}
+
+const char *entry_no_lead(const struct sentence *s)
+{
+	const char *ways[AB_ENTRY_WAYS], *near, *line;
+
+	if (ab_denies(s->said) || entry_is_elsewise(s, 0, entry_breath_end(s, s->at)))
+		return entry_denied(s);
+	size_t n = entry_ways(s, ways);
+	if (n > 0)
+		return offered(s, ways, n, s->raw[s->at], "may be about more than one thing; write", "");
+	const char *word = s->at < s->n ? s->word[s->at] : "";
+	n = entry_near_leads(s, ways, &near);
+	if (n > 0)
+		return offered(s, ways, n, word, "begins nothing that can be logged; did you mean", "?");
+	if (entry_without(s, &line) == AB_ENOMEM)
+		return NULL;
+	n = line == NULL ? entry_shorter(s, ways) : 0;
+	if (n > 0)
+		return offered(s, ways, n, s->raw[s->at], "is not understood as a whole; write", "");
+	entry_offer(s, line);
+	if (line != NULL)
+		return kept_as(s, line);
+	if (s->at < s->n && entry_is_filler("smells smelled smelt tastes tasted", word))
+		return for_taste(s);
+	return begins_nothing(s, near != NULL && ab_word_cmp(near, word) != 0 ? near : NULL);
 }

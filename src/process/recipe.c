@@ -61,8 +61,8 @@ static void set_mash_temps(struct ab_work *w)
 }
 
 /* A beer of 1.020 takes some 65 g of malt or extract a litre, by what a mash gives at most (300 points L/kg); less
- * was not all of it. */
-static const double LEAST_GL = 60;
+ * was not all of it. Of a batch of untold size: of the smallest that is brewed (estimate). */
+static const double LEAST_GL = 60, SMALLEST_L = 4;
 
 /* The parts of a grist, added up. */
 struct grist {
@@ -322,7 +322,7 @@ void ab_facts_recipe(struct ab_work *w)
 	if (r != w->batch->recipe)
 		g.basis.origin = AB_ORIGIN_USUAL;
 	count_parts(&g, r);
-	g.too_little = w->volume.known && g.total_g < LEAST_GL * w->volume.v;
+	g.too_little = g.total_g < LEAST_GL * (w->volume.known ? w->volume.v : SMALLEST_L);
 	sum_parts(&g, r);
 	set_share(w, AB_F_RECIPE_PILSNER_SHARE, &g, r, g.pilsner);
 	set_share(w, AB_F_RECIPE_ROASTED_SHARE, &g, r, g.roasted);

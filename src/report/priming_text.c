@@ -100,78 +100,77 @@ const char *report_unready(struct page *p, const struct ab_priming *s)
 	    say_fixed(p, over, 0), gravity(p, s->end_sg));
 }
 
-const char *report_priming(struct page *p, const struct ab_priming *s)
+/* What stands against bottling, as far as it hangs on nothing else. */
+static const char *const plainly[AB_PRIMING_WHYS] = {
+	[AB_PRIMING_NO_END] =
+	    "nobody knows where its gravity should end; write down the yeast (afterboil log BATCH yeast clean-ale) or "
+	    "the recipe's final gravity",
+	[AB_PRIMING_NOT_STILL] = "two readings at least three days apart must agree first",
+	[AB_PRIMING_SUGAR_SINCE] =
+	    "sugar or fruit went in since the gravity stood, or nobody told when, and what was still before it proves "
+	    "nothing; read it twice after that, three days apart",
+	[AB_PRIMING_HOPS_SINCE] =
+	    "hops went in since the gravity stood, and they can set the yeast going again; read it twice more, three "
+	    "days apart",
+	[AB_PRIMING_NO_TEMPERATURE] =
+	    "nobody wrote down how warm the beer was; write it down (afterboil log BATCH wort 20 C)",
+};
+
+static const char *too_high(struct page *p, const struct ab_priming *s)
 {
-	const char *why = "";
+	const char *until = s->stalled
+	    ? "So much is left that no waiting makes it fit for bottles: do not bottle it, unless a sample kept warm "
+	      "and shaken for a week (a forced sample) ends there as well"
+	    : page_text(p, "Warmed and roused, and then at one gravity for %.0f days in all, it counts as done",
+		  s->hung_days);
+	return page_text(p, "it stands at %s and should end near %s; what is left would ferment in the bottle. %s",
+	    gravity(p, s->last_sg), gravity(p, s->end_sg), until);
+}
+
+static const char *slow(struct page *p, const struct ab_priming *s)
+{
+	return s->stood_days >= s->slow_days
+	    ? "this yeast goes on slowly for months, and it stands high for one of its kind: days at rest do not tell "
+	      "that it is done. Warm and shake a sample for a week (a forced sample); it must end where the beer stands"
+	    : page_text(p, "this yeast goes on slowly for weeks; its gravity must stand for %.0f days first",
+		  s->slow_days);
+}
+
+static const char *against_bottling(struct page *p, const struct ab_priming *s)
+{
 	switch (s->why) {
-	case AB_PRIMING_READY:
-		return page_text(p, "%s%s",
-		    s->forced
-			? "A forced sample ended there as well, so it is finished. Use sound bottles all the "
-			    "same, and open one "
-			  "early. "
-			: "",
-		    say_words(p, ready(p, s)));
-	case AB_PRIMING_NOT_ASKED: case AB_PRIMING_WHYS:
-		return "";
 	case AB_PRIMING_NO_GRAVITY:
-		why = s->misled
-		    ? "its gravities are of a refractometer and not corrected for alcohol, so nobody knows "
-		        "whether it is done"
+		return s->misled
+		    ? "its gravities are of a refractometer and not corrected for alcohol, so nobody knows whether it "
+		      "is done"
 		    : "no gravity is written down, so nobody knows whether it is done";
-		break;
-	case AB_PRIMING_NO_END:
-		why =
-		    "nobody knows where its gravity should end; write down the yeast (afterboil log BATCH yeast "
-		    "clean-ale) or the recipe's final gravity";
-		break;
-	case AB_PRIMING_NOT_STILL:
-		why = "two readings at least three days apart must agree first";
-		break;
 	case AB_PRIMING_POINTS_LEFT:
-		why = page_text(p,
-		    "it stands at %s and should end near %s; what is left would ferment in the bottle. %s",
-		    gravity(p, s->last_sg), gravity(p, s->end_sg),
-		    s->stalled
-			? "So much is left that no waiting makes it fit for bottles: do not bottle it, unless a "
-			    "sample kept warm "
-			  "and shaken for a week (a forced sample) ends there as well"
-			: page_text(p,
-			      "Warmed and roused, and then at one gravity for %.0f days in all, it counts as done",
-			      s->hung_days));
-		break;
+		return too_high(p, s);
 	case AB_PRIMING_SLOW_YEAST:
-		why = s->stood_days >= s->slow_days
-		    ? "this yeast goes on slowly for months, and it stands high for one of its kind: "
-		      "days at rest do not tell that it is done. Warm and shake a sample for a week (a forced "
-		      "sample); it must end where the beer stands"
-		    : page_text(p,
-			  "this yeast goes on slowly for weeks; its gravity must stand for %.0f days first",
-			  s->slow_days);
-		break;
-	case AB_PRIMING_SUGAR_SINCE:
-		why =
-		    "sugar or fruit went in since the gravity stood, or nobody told when, and what was still "
-		    "before it proves nothing; read it twice after that, three days apart";
-		break;
-	case AB_PRIMING_HOPS_SINCE:
-		why =
-		    "hops went in since the gravity stood, and they can set the yeast going again; read it "
-		    "twice more, three days apart";
-		break;
-	case AB_PRIMING_NO_TEMPERATURE:
-		why = "nobody wrote down how warm the beer was; write it down (afterboil log BATCH wort 20 C)";
-		break;
-	case AB_PRIMING_HOLDS_ENOUGH:
-		return page_text(
-		    p, "It holds the %s volumes it wants already: no sugar.", say_fixed(p, s->of.volumes, 1));
+		return slow(p, s);
 	case AB_PRIMING_BOTTLE:
-		why = page_text(p,
+		return page_text(p,
 		    "%s volumes would be more than %s bears when it gets warm; want less gas, or take stronger bottles",
 		    say_fixed(p, s->of.volumes, 1), s->told_bottle ? "such a bottle" : "an ordinary bottle");
-		break;
+	default:
+		return plainly[s->why];
 	}
-	return page_text(p, "How much priming sugar is not said yet: %s.", why);
+}
+
+const char *report_priming(struct page *p, const struct ab_priming *s)
+{
+	if (s->why == AB_PRIMING_READY)
+		return page_text(p, "%s%s",
+		    s->forced ? "A forced sample ended there as well, so it is finished. Use sound bottles all the "
+				"same, and open one early. "
+			      : "",
+		    say_words(p, ready(p, s)));
+	if (s->why == AB_PRIMING_NOT_ASKED || s->why == AB_PRIMING_WHYS)
+		return "";
+	if (s->why == AB_PRIMING_HOLDS_ENOUGH)
+		return page_text(
+		    p, "It holds the %s volumes it wants already: no sugar.", say_fixed(p, s->of.volumes, 1));
+	return page_text(p, "How much priming sugar is not said yet: %s.", against_bottling(p, s));
 }
 
 /* Nothing stands against it but that its time has not come. */

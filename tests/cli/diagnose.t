@@ -80,7 +80,7 @@ run diagnose "$tmp/dark/b.xml" --format json --redraws 0
 ok 'extract in a thick wort boils dark' sh -c "jq -e '.causes[0].id == \"darkened-extract\"' '$tmp/out'"
 run advise "$tmp/dark" --no-store --format json --redraws 0
 ok 'and late extract is advised first' sh -c "jq -e '.plan[0].id == \"late-extract\"' '$tmp/out'"
-ok 'against what was tasted, by its own name' says out 'Tang of extract|extract-tang'
+ok 'against what was tasted, by its own name' says out 'Caramel or tang of extract|extract-tang'
 sed 's/<extract[^>]*>/<malt kind="pale" share="100 %"\/>/' "$tmp/dark/b.xml" >"$tmp/grain.xml"
 run diagnose "$tmp/grain.xml" --format json --redraws 0
 ok 'in a beer of malt it did not' sh -c "! jq -e '.causes[] | select(.id == \"darkened-extract\" and .p > 0)' '$tmp/out'"
