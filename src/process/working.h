@@ -94,7 +94,8 @@ struct ab_work {
 
 /* for (AB_EACH_SAMPLE(r, w)) ... r, a const struct ab_reading * */
 #define AB_EACH_SAMPLE(r, w) \
-	const struct ab_reading *r, *const *r##_at = (w)->samples, *const *r##_end = r##_at + (w)->n_samples; \
+	const struct ab_reading *r, *const *r##_at = (w)->samples, \
+	    *const *r##_end = r##_at == NULL ? NULL : r##_at + (w)->n_samples; \
 	r##_at != r##_end && (r = *r##_at, true); r##_at++
 
 /* Where a field stands. size 0: batch holds a pointer to the record at `at`, else a list of records of that

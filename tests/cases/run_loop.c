@@ -1,13 +1,15 @@
 /* run_loop.c - does the advice work? Simulated brewers follow it for ten batches; so do their twins who follow
  * something else
  *
- * run_loop RULES-DIR BREWERS[@FIRST] JOURNAL... Every brewer has the facts of one of the journals; another FIRST
- * means other brewers, and another draw of the worlds that differ. Each policy meets the same brewers: same hidden
- * chances, own luck. After each batch one change or three may be begun. What counts is the true expected flaw load,
- * which no policy sees: nothing sampled is in it. Beside the policies stands an oracle that knows the truth, and
- * bounds that know what nobody can know at home: they say where the rest is lost. Prints tables; lines for programs
- * begin with "loop", "ahead", "bound" (by how much of what the oracle removes a bound is ahead of ours), "lost",
- * "share", "said" or "knew". Intervals: mean and twice its standard error over brewers.
+ * run_loop RULES-DIR BREWERS[@FIRST] JOURNAL... Every brewer has the facts of one of the journals; another
+ * FIRST means other brewers. Where the world differs from the rules each brewer lives in one of their own: in
+ * one world for all, its draw would be luck that the errors over brewers do not see. Each policy meets the same
+ * brewers: same hidden chances, own luck. After each batch one change or three may be begun. What counts is the
+ * true expected flaw load, which no policy sees: nothing sampled is in it. Beside the policies stands an oracle
+ * that knows the truth, and bounds that know what nobody can know at home: they say where the rest is lost.
+ * Prints tables; lines for programs begin with "loop", "ahead", "bound" (by how much of what the oracle removes
+ * a bound is ahead of ours), "lost", "share", "said" or "knew". Intervals: mean and twice its standard error
+ * over brewers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -217,7 +219,7 @@ static void find_wrongs(const struct loop_brewer *b, double whole, double *wrong
 		wrong[i] += left[i] - left[i + 1];
 }
 
-/* All policies meet the same person; luck follows the seed and the course of events. */
+/* All policies meet the same person in the same world; luck follows the seed and the course of events. */
 static void one_brewer(struct run *run, const struct loop_world *of, size_t i)
 {
 	const struct ab_fact *facts = run->read.facts[i % run->read.n_facts];
@@ -253,6 +255,22 @@ static void one_brewer(struct run *run, const struct loop_world *of, size_t i)
 	add_pair(&run->of_oracle, first, best);
 	add_pair(&run->learner_of_oracle, learned, best);
 	add_pair(&run->of_learner, first, learned);
+}
+
+/* shift: how this brewer's world differs from the rules, drawn for each anew. */
+static void one_in_a_world(struct run *run, const struct loop_world *of, const struct shift *shift, size_t i)
+{
+	struct ab_arena *arena = ab_arena_new();
+	gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
+	struct loop_world world = *of;
+
+	if (arena == NULL || rng == NULL)
+		loop_give_up("world", "out of memory");
+	gsl_rng_set(rng, 7 + i);
+	world.truth = brewers_shift(world.k, shift, rng, arena);
+	one_brewer(run, &world, i);
+	gsl_rng_free(rng);
+	ab_arena_free(arena);
 }
 
 static double two_errors(double n, double sum, double squares)
@@ -385,14 +403,7 @@ static void print_said(const char *world, const char *tag, const char *title, co
 
 static void one_world(struct run *run, const struct sim *sim, size_t first, size_t brewers)
 {
-	struct ab_arena *arena = ab_arena_new();
-	gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
-
-	if (arena == NULL || rng == NULL)
-		loop_give_up(sim->name, "out of memory");
-	gsl_rng_set(rng, 7 + first);
-	struct loop_world world = { .k = run->read.k,
-		.truth = brewers_shift(run->read.k, &sim->shift, rng, arena),
+	const struct loop_world world = { .k = run->read.k,
 		.tasting = sim->tasting,
 		.hidden = sim->hidden,
 		.budget = 120,
@@ -408,7 +419,7 @@ static void one_world(struct run *run, const struct sim *sim, size_t first, size
 	run->oracle = (struct sum){ 0 };
 	run->before = 0;
 	for (size_t i = 0; i < brewers; i++)
-		one_brewer(run, &world, first + i);
+		one_in_a_world(run, &world, &sim->shift, first + i);
 	printf(
 	    "\n%s: %s\n  %zu brewers, %d batches, %.0f of money, %.0f minutes more a batch; true load before %.3f\n",
 	    sim->name, sim->title, brewers, BATCHES, world.budget, world.minutes, run->before / (double)brewers);
@@ -429,8 +440,6 @@ static void one_world(struct run *run, const struct sim *sim, size_t first, size
 	print_said(sim->name, "knew",
 	    "chance of a cause before any change, as the best learner says it and as it is", run->knew);
 	fflush(stdout);
-	gsl_rng_free(rng);
-	ab_arena_free(arena);
 }
 
 int main(int argc, char **argv)
