@@ -161,7 +161,7 @@ static void add_ids(struct canon *to, const struct ab_attr_spec *spec, const str
 
 static void add_when(struct canon *to, const struct ab_attr_spec *spec, const struct ab_when *when)
 {
-	if (!when->known)
+	if (!when->known && !when->packaged)
 		return;
 	/* What is written as a date and what as noon of that day are the same second but not the same
 	 * statement. */

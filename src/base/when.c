@@ -4,6 +4,7 @@
 #include <afterboil/when.h>
 
 #include <assert.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -193,6 +194,12 @@ bool ab_when_read(const char *text, struct ab_when *out, char *why, size_t size)
 		return false;
 	out->packaged = plus != NULL;
 	return true;
+}
+
+double ab_when_apart(const struct ab_when *from, const struct ab_when *to)
+{
+	bool days = from->known && to->known && from->relative == to->relative && from->packaged == to->packaged;
+	return days || (from->packaged && to->packaged) ? to->s - from->s : (double)NAN;
 }
 
 /* To the minute, which is what is ever written; the parts that are 0 are left out, but never all. */

@@ -56,8 +56,7 @@ static double intensity(const struct ab_knowledge *k, const struct ab_tasting *t
 
 static bool near_in_time(const struct ab_knowledge *k, const struct ab_tasting *a, const struct ab_tasting *b)
 {
-	return !a->at.known || !b->at.known || a->at.relative != b->at.relative ||
-	    fabs(a->at.s - b->at.s) < k->norms.numbers[AB_NUM_TOGETHER_D] * DAY;
+	return !(fabs(ab_when_apart(&a->at, &b->at)) >= k->norms.numbers[AB_NUM_TOGETHER_D] * DAY);
 }
 
 /* Does any cause that the check is about give the fault? */

@@ -48,11 +48,12 @@ double tally_panel(const struct ab_tasting *tasting)
 	return tasting->panel.known && tasting->panel.v >= 1 ? tasting->panel.v : 1;
 }
 
-/* A date and a time since pitching cannot be compared here; then the journal's order decides, that is the
- * place in the array. */
+/* What cannot be compared here, a date and a time since pitching, stands in the journal's order, that is its place in
+ * the array. */
 static bool is_later(const struct ab_tasting *a, const struct ab_tasting *b)
 {
-	return a->at.known && b->at.known && a->at.relative == b->at.relative ? a->at.s > b->at.s : a > b;
+	double apart = ab_when_apart(&b->at, &a->at);
+	return isnan(apart) ? a > b : apart > 0;
 }
 
 /* Place of a tasting in time; those without a time stand where the journal has them. */
@@ -67,7 +68,7 @@ static size_t order_of(const struct ab_batch *batch, const struct ab_tasting *ta
 /* Less than a week apart, as far as is known: then the later word puts the earlier one right. */
 static bool is_soon_after(const struct ab_tasting *a, const struct ab_tasting *b)
 {
-	return a->at.known && b->at.known && a->at.relative == b->at.relative && fabs(a->at.s - b->at.s) < TREND_S;
+	return fabs(ab_when_apart(&a->at, &b->at)) < TREND_S;
 }
 
 /* The later of two words of one taster on two sheets, and what the earlier one found. A fear was no taste. */

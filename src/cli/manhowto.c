@@ -88,12 +88,19 @@ const struct format_howto format_howto[] = {
 	    "pack.filled = flow-purged" },
 	{ "stored over 25 C for two weeks", "<package at=\"+14d\" into=\"bottles\"/>\n<store "
 	    "from=\"package+0d\" temp=\"over 25 C\" for=\"two weeks\"/>", "store.conditioning-temp = 27 C" },
+	{ "two weeks in the cellar, then two in the kitchen, no day of bottling", "<store until=\"package+14d\" "
+	    "temp=\"16 C\"/>\n<store from=\"package+14d\" temp=\"20 C\"/>\n<tasting at=\"package+28d\"/>",
+	    "store.conditioning-temp = 16 C" },
+	{ "dry hops in the keg", "<dry-hop opened=\"in the keg\"/>", "hops.dry-opened = in-keg" },
 	{ "the glass was greasy", "<serve glass=\"greasy\"/>", "serve.glass = greasy" },
 
 	{ NULL, "Tasting and looks:", NULL },
 	{ "finished beer, tasted two weeks after bottling",
 	    "<package at=\"+14d\" into=\"bottles\"/>\n<tasting at=\"package+14d\"><found fault=\"papery\"/>"
 	    "</tasting>", "taste.age = 14 d" },
+	{ "tasted two weeks after bottling, whose day you do not know",
+	    "<package into=\"bottles\"/>\n<tasting at=\"package+14d\"><found fault=\"papery\"/></tasting>",
+	    "taste.age = 14 d" },
 	{ "finished beer, no date", "<tasting from=\"packaged\"><found fault=\"papery\"/></tasting>",
 	    "taste.before-packaging-only = no" },
 	{ "it was there at bottling already", "<tasting><found fault=\"sour\" at-packaging=\"yes\"/></tasting>",

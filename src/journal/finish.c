@@ -93,7 +93,8 @@ static enum ab_status resolve_moment(void *ctx, const struct ab_batch *b, const 
 	return AB_OK;
 }
 
-/* After all others, when the packaging's own day is absolute. A day and whole days more are a day. */
+/* After all others, when the packaging's own day is absolute. A day and whole days more are a day. Without that day the
+ * moment keeps only what it counts from packaging on (when.h). */
 static enum ab_status resolve_packaged(void *ctx, const struct ab_batch *b, const struct ab_moment *m,
     struct ab_diag *diag)
 {
@@ -101,12 +102,15 @@ static enum ab_status resolve_packaged(void *ctx, const struct ab_batch *b, cons
 	struct ab_when *when = m->when;
 	if (!when->packaged)
 		return AB_OK;
-	if (from == NULL || !from->known || from->relative)
-		return ab_fail(diag, AB_EINPUT, b->source, m->line, "%s of <%s> counts from packaging, and %s; %s",
-		    m->attribute, m->element,
-		    from == when ? "is the day of packaging itself" : "no <package> tells its day (at)",
-		    from == when ? "write a date, or the time since pitching such as \"+14d\""
-				 : "tell it there, or write a date here");
+	if (from == when)
+		return ab_fail(diag, AB_EINPUT, b->source, m->line,
+		    "%s of <%s> counts from packaging, and is the day of packaging itself; write a date, or the time "
+		    "since pitching such as \"+14d\"",
+		    m->attribute, m->element);
+	if (from == NULL || !from->known || from->relative) {
+		when->known = false;
+		return AB_OK;
+	}
 	double s = from->s + when->s;
 	bool whole = from->date_only && fmod(when->s, DAY) < 1;
 	*when = (struct ab_when){ .known = true, .date_only = whole, .s = s };

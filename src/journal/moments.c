@@ -95,6 +95,8 @@ enum ab_status ab_batch_each_moment(const struct ab_batch *batch, ab_moment_visi
  * journal would be refused. */
 bool ab_when_before(const struct ab_when *a, const struct ab_when *b)
 {
+	if (!a->known && !b->known)
+		return ab_when_apart(a, b) > 0;
 	if (!a->known || !b->known || a->relative || b->relative)
 		return false;
 	double from = b->s - (b->date_only ? HALF_DAY : 0);

@@ -17,7 +17,8 @@ typedef enum ab_status ab_moment_visit(void *ctx, const struct ab_batch *batch,
 enum ab_status ab_batch_each_moment(const struct ab_batch *batch, ab_moment_visit *visit, void *ctx,
     struct ab_diag *diag);
 
-/* Whether a is surely before b: both known and absolute, a date alone being anywhere in its day. */
+/* Whether a is surely before b: both known and absolute, a date alone being anywhere in its day; or both counted from a
+ * packaging whose day nobody tells. */
 bool ab_when_before(const struct ab_when *a, const struct ab_when *b);
 
 /* The highest gravity told: planned or read; INFINITY when none is. */

@@ -153,6 +153,8 @@ static void readings(struct odds *o)
 		/* A reading without any value is a line that was meant to be filled in later. */
 		if (!says)
 			odd(o, r->mark.line, "<reading> says nothing: it has no wort, room, gravity or ph");
+		else if (!r->at.known && r->at.packaged)
+			untold(o, r->mark.line, "<reading> counts from packaging, and no <package> tells its day (at)");
 		else if (!r->at.known)
 			untold(o, r->mark.line, "<reading> has no at, so nobody knows when it was");
 		if (r->gravity_sg.known && ab_batch_since_pitch(b, &r->at) > 2.0 * DAY &&
@@ -306,7 +308,7 @@ static bool want_days(const struct ab_batch *b, const struct ab_tasting *one, co
 static bool wants_day(const struct ab_batch *b, const struct ab_tasting *t)
 {
 	for (AB_EACH(struct ab_tasting, other, b->tastings))
-		if (!t->at.known && other != t && of_same_glass(t, other) && want_days(b, t, other))
+		if (!t->at.known && !t->at.packaged && other != t && of_same_glass(t, other) && want_days(b, t, other))
 			return true;
 	return false;
 }

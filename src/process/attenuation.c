@@ -136,7 +136,7 @@ static struct gravity find_last(const struct ab_work *w, double until_h)
 		if (!r->gravity_sg.known || ab_gravity_misleads(w, r))
 			continue;
 		double h = ab_hours(w, &r->at);
-		if (h <= AB_UNDERWAY_H || h > until_h)
+		if (h <= AB_UNDERWAY_H || h > until_h || (!isfinite(h) && ab_packaged_hours(w, &r->at) > 0))
 			continue;
 		/* Untimed ones come in the order they were written, but a high one is the original
 		 * gravity's. */

@@ -83,19 +83,18 @@ static bool is_in_keg(const struct ab_work *w, const struct ab_dryhop *d)
 
 	if (d->opened == AB_OPEN_KEG)
 		return true;
-	return is_keg(p) &&
-	    ab_hours(w, &d->at) >= w->packaged_h - (d->at.date_only || p->at.date_only ? 12 : 0);
+	return is_keg(p) && ab_packaged_hours(w, &d->at) >= (d->at.date_only || p->at.date_only ? -12 : 0);
 }
 
 /* Hours up to the glass; below 0: it was poured before the hops. Those told to be in the keg went in with the beer
  * where no day is told. */
 static double in_keg_h(const struct ab_work *w, const struct ab_dryhop *d)
 {
-	double in_h = fmax(ab_hours(w, &d->at), w->packaged_h), late = in_h - w->packaged_h;
+	double in_h = fmax(ab_hours(w, &d->at), w->packaged_h), late = ab_packaged_hours(w, &d->at);
 
 	if (isfinite(w->found_h - in_h))
 		return w->found_h - in_h;
-	return (isfinite(w->found_after_h) ? w->found_after_h : 24 * ab_told_stays_d(w)) - (isfinite(late) ? late : 0);
+	return (isfinite(w->found_after_h) ? w->found_after_h : 24 * ab_told_stays_d(w)) - fmax(0, late);
 }
 
 /* When hops leave the beer if nobody says so. The crash, if it came first: hops drop out with the cold. */

@@ -72,18 +72,19 @@ static void find_times(struct ab_work *w)
 	bool found = false, undated = false;
 
 	w->packaged_h = b->package != NULL ? ab_hours(w, &b->package->at) : AB_NAN;
-	w->tasted_h = w->found_h = AB_NAN;
+	w->tasted_after_h = w->found_h = w->found_after_h = AB_NAN;
 	for (AB_EACH(struct ab_tasting, t, b->tastings)) {
-		undated |= !t->at.known && ab_is_of_finished(t);
+		w->tasted_after_h = fmax(w->tasted_after_h, ab_packaged_hours(w, &t->at));
+		undated |= !t->at.known && !t->at.packaged && ab_is_of_finished(t);
 		found |= t->found.n > 0;
 	}
+	w->tasted_after_h = undated ? AB_NAN : w->tasted_after_h;
 	for (AB_EACH(struct ab_tasting, t, b->tastings)) {
-		w->tasted_h = fmax(w->tasted_h, ab_hours(w, &t->at));
-		if (t->found.n > 0 || !found)
-			w->found_h = fmax(w->found_h, ab_hours(w, &t->at));
+		if (t->found.n == 0 && found)
+			continue;
+		w->found_h = fmax(w->found_h, ab_hours(w, &t->at));
+		w->found_after_h = fmax(w->found_after_h, ab_packaged_hours(w, &t->at));
 	}
-	w->tasted_h = undated ? AB_NAN : w->tasted_h;
-	w->found_after_h = w->found_h - w->packaged_h;
 }
 
 /* Only the batch's own instruments: an error told of the usual gear may have been mended since. */

@@ -70,15 +70,15 @@ static bool has_valve(const struct ab_work *w)
 /* Told in the hours after the bottling, or later: bottles and cans have no valve, so it is told late. */
 static bool told_late(const struct ab_work *w, const struct ab_spund *s)
 {
-	return ab_hours(w, &s->at) > w->packaged_h && !has_valve(w);
+	return ab_packaged_hours(w, &s->at) > 0 && !has_valve(w);
 }
 
 /* An unknown end of it, or of the fermentation, acquits none. One set as a keg was filled is the keg's (kegs.c). */
 static bool counts(const struct ab_work *w, const struct ab_spund *s)
 {
-	double at = ab_hours(w, &s->at);
+	double late = ab_packaged_hours(w, &s->at);
 	return s->pressure_kpa.known &&
-	    (has_valve(w) ? !(at >= w->packaged_h) : !(at > w->packaged_h) || told_late(w, s)) &&
+	    (has_valve(w) ? !(late >= 0) : !(late > 0) || told_late(w, s)) &&
 	    !(ended_h(w, s) < earliest_end_h(w));
 }
 

@@ -19,6 +19,7 @@
 
 static const double REAL_SHARE = 0.8192, GAS_U_SG = 0.0007, DAY_H = 24, OLD_H = 72, AT_REST_D = 3;
 
+/* h: from packaging on. */
 struct later { bool known; double h, sg, u; struct ab_basis basis; };
 
 /* The last word counts; one without its hour stands behind those with one. */
@@ -38,14 +39,14 @@ static struct later find_later(const struct ab_work *w)
 	for (AB_EACH_SAMPLE(r, w)) {
 		if (!r->gravity_sg.known || ab_gravity_misleads(w, r))
 			continue;
-		double h = ab_hours(w, &r->at);
+		double h = ab_packaged_hours(w, &r->at);
 		/* a day: lest the reading of bottling day be taken for one of the package */
-		if (h > w->packaged_h + DAY_H)
+		if (h > DAY_H)
 			take(&later, h, ab_gravity_true(w, r), ab_gravity_u(r), &r->mark, &r->gravity_sg);
 	}
 	for (AB_EACH(struct ab_test, t, w->batch->tests)) {
-		double h = ab_hours(w, &t->at);
-		if (t->gravity_sg.known && strcmp(t->kind, "gravity-of-a-bottle") == 0 && !(h <= w->packaged_h))
+		double h = ab_packaged_hours(w, &t->at);
+		if (t->gravity_sg.known && strcmp(t->kind, "gravity-of-a-bottle") == 0 && !(h <= 0))
 			take(&later, h, t->gravity_sg.v, hypot(0.0005, ab_num_u(&t->mark, &t->gravity_sg, 0.003)),
 			    &t->mark, &t->gravity_sg);
 	}

@@ -38,7 +38,7 @@ static const double COLD_SHARE = 0.5, BOTTLING_U_VOL = 0.2;
 static double days_on_gas(const struct ab_work *w, int method, bool bottled)
 {
 	struct ab_told days = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, for_s, 1 / 86400.0);
-	double since = (w->tasted_h - w->packaged_h) / 24;
+	double since = w->tasted_after_h / 24;
 
 	if (!days.known)
 		return AB_NAN;
@@ -198,7 +198,7 @@ static double valve_kpa(const struct ab_work *w)
 	double kpa = AB_NAN;
 
 	for (AB_EACH(struct ab_spund, s, w->batch->spunds))
-		if (s->pressure_kpa.known && s->pressure_kpa.v > 0 && ab_hours(w, &s->at) >= w->packaged_h &&
+		if (s->pressure_kpa.known && s->pressure_kpa.v > 0 && ab_packaged_hours(w, &s->at) >= 0 &&
 		    !isfinite(ab_spund_ended_s(w->batch, s)))
 			kpa = s->pressure_kpa.v;
 	return kpa;

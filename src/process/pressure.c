@@ -47,7 +47,7 @@ static double met_at_least(const struct ab_work *w)
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
 		if (s->hottest_c.known)
 			return -AB_INF;
-		late &= ab_hours(w, &s->from) > w->packaged_h + UNTOLD_H;
+		late &= ab_packaged_hours(w, &s->from) > UNTOLD_H;
 	}
 	return late ? untold_heat(w) : least;
 }

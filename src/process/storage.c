@@ -34,32 +34,33 @@ double ab_equivalent_days(double days, double t_c, double q10)
 	return days * pow(q10, (t_c - 20) / 10);
 }
 
+/* A stay with a day of its own, of a beer whose packaging has none, is told on the calendar and only as long as it
+ * is there; all others from packaging on. */
+static double clock_h(const struct ab_work *w, bool calendar, const struct ab_when *when)
+{
+	return calendar ? ab_hours(w, when) : ab_packaged_hours(w, when);
+}
+
 /* Its own end, its length, the next stay's begin, the tasting: the most direct first. */
 static double until_h(const struct ab_work *w, const struct ab_store *s, const struct ab_store *next,
-    double from)
+    double from, bool calendar)
 {
-	double to = ab_hours(w, &s->until);
+	double to = clock_h(w, calendar, &s->until), glass = calendar ? w->found_h : w->found_after_h;
 
 	if (!isfinite(to) && s->for_s.known)
 		to = from + s->for_s.v / 3600;
 	if (!isfinite(to) && next != NULL)
-		to = ab_hours(w, &next->from);
+		to = clock_h(w, calendar, &next->from);
 	if (!isfinite(to))
-		to = w->found_h;
+		to = glass;
 	/* What comes after that tasting had not spoiled anything yet. */
-	return w->found_h < to ? w->found_h : to;
+	return glass < to ? glass : to;
 }
 
 /* Yeast conditions a little below its fermenting range; the floors are estimates. */
 double ab_conditions_from(const struct ab_work *w)
 {
 	return w->yeast != NULL ? fmax(10, w->yeast->low_c - 3) : 16;
-}
-
-/* Where the count begins; only differences are used. */
-static double start_h(const struct ab_work *w)
-{
-	return isfinite(w->packaged_h) ? w->packaged_h : 0;
 }
 
 /* One stay of unknown warmth makes the sum of warmth unknown, though the days still count. */
@@ -80,45 +81,54 @@ static void add_stay(const struct ab_work *w, struct sums *sums, const struct st
 	sums->low += ab_equivalent_days(days, stay->temp_c, Q10_LOW);
 	sums->high += ab_equivalent_days(days, stay->temp_c, Q10_HIGH);
 	sums->warm_days += stay->temp_c >= ab_conditions_from(w) ? days : 0;
-	double early = fmin(stay->to, start_h(w) + CONDITION_H) - stay->from;
+	double early = fmin(stay->to, CONDITION_H) - stay->from;
 	if (early > 0) {
 		sums->hours += early;
 		sums->area += early * stay->temp_c;
 	}
 }
 
-/* Without a date, stays laid end to end; one with a date of its own would not fit on that scale and is
- * passed over. */
+/* Where it stood, in hours from packaging. at: where the one before ended. */
+static struct stay stay_of(const struct ab_work *w, const struct ab_store *s, const struct ab_store *next, double at)
+{
+	bool calendar = !isfinite(w->packaged_h) && s->from.known;
+	double from = clock_h(w, calendar, &s->from);
+	struct stay stay = { .from = isfinite(from) ? from : at, .temp_c = s->temp_c.v, .basis = ab_basis_new(),
+		.warmth_known = s->temp_c.known };
+
+	stay.to = until_h(w, s, next, stay.from, calendar);
+	if (calendar) {
+		stay.to = at + stay.to - stay.from;
+		stay.from = at;
+	}
+	if (s->for_s.bound != AB_BOUND_NONE && !s->until.known)
+		stay.beyond_d = ab_num_u(&s->mark, &s->for_s, 0) / 86400;
+	ab_rest_on_num(&stay.basis, &s->mark, &s->for_s, false);
+	ab_rest_on_num(&stay.basis, &s->mark, &s->temp_c, false);
+	return stay;
+}
+
+/* Laid end to end. Without a day of packaging one of unknown length is passed over. */
 static void add_told_stays(const struct ab_work *w, struct sums *sums)
 {
 	bool dated = isfinite(w->packaged_h);
-	double at = start_h(w);
+	double at = 0;
 	struct stay last = { .warmth_known = false };
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
-		struct stay stay = { .from = ab_hours(w, &s->from), .temp_c = s->temp_c.v,
-			.basis = ab_basis_new(),
-			.warmth_known = s->temp_c.known };
-		if (!dated && !isfinite(stay.from) && (isfinite(ab_hours(w, &s->until)) || !s->for_s.known))
+		struct stay stay = stay_of(w, s, s + 1 == s_end ? NULL : s + 1, at);
+		if (!dated && !isfinite(stay.to))
 			continue;
-		if (!isfinite(stay.from))
-			stay.from = at;
-		if (s->for_s.bound != AB_BOUND_NONE && !s->until.known)
-			stay.beyond_d = ab_num_u(&s->mark, &s->for_s, 0) / 86400;
-		stay.to = !dated && s->for_s.known ? stay.from + s->for_s.v / 3600
-		    : until_h(w, s, s + 1 == s_end ? NULL : s + 1, stay.from);
-		ab_rest_on_num(&stay.basis, &s->mark, &s->for_s, false);
-		ab_rest_on_num(&stay.basis, &s->mark, &s->temp_c, false);
 		add_stay(w, sums, &stay);
 		at = stay.to;
 		last = stay;
 	}
 	/* Told for two weeks and tasted in the sixth: most likely it stayed where it was. */
-	if (dated && w->found_h - at > 24 && last.warmth_known) {
+	if (w->found_after_h - at > 24 && last.warmth_known) {
 		double before = sums->equivalent;
 		last.from = at;
 		last.beyond_d = 0;
-		last.to = w->found_h;
+		last.to = w->found_after_h;
 		add_stay(w, sums, &last);
 		sums->stretched = sums->equivalent - before;
 	}
@@ -136,7 +146,9 @@ static bool lead_to_glass(const struct ab_work *w)
 	}
 	if (last == NULL)
 		return true;
-	return isfinite(w->found_h) ? ab_hours(w, &last->at) >= w->found_h : !found || last->found.n > 0;
+	return isfinite(w->found_after_h) ? ab_packaged_hours(w, &last->at) >= w->found_after_h
+	    : isfinite(w->found_h)    ? ab_hours(w, &last->at) >= w->found_h
+				      : !found || last->found.n > 0;
 }
 
 /* No beer stood in its package for longer than it is old; by a guess of either it may seem so. */
@@ -147,7 +159,7 @@ static bool older_than_beer(const struct ab_work *w, const struct sums *sums)
 
 static bool are_stays_told(const struct ab_work *w)
 {
-	return w->batch->stores.n > 0 && (w->found_h >= w->packaged_h || lead_to_glass(w));
+	return w->batch->stores.n > 0 && (w->found_after_h >= 0 || lead_to_glass(w));
 }
 
 double ab_told_stays_d(const struct ab_work *w)
@@ -175,7 +187,7 @@ static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 	}
 	if (!temp.known)
 		return;
-	struct stay stay = { w->packaged_h, w->found_h, temp.v, temp.basis, true, 0 };
+	struct stay stay = { 0, w->found_after_h, temp.v, temp.basis, true, 0 };
 	add_stay(w, sums, &stay);
 	sums->basis.origin = AB_ORIGIN_ASSUMED;
 }
@@ -185,11 +197,12 @@ static void set_days(struct ab_work *w, const struct sums *sums)
 {
 	struct ab_basis basis = ab_basis_new();
 
-	if (w->found_h >= w->packaged_h) {
-		ab_rest_on(&basis, &w->batch->package->mark, false);
+	if (w->found_after_h >= 0) {
+		if (isfinite(w->packaged_h))
+			ab_rest_on(&basis, &w->batch->package->mark, false);
 		for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
 			ab_rest_on(&basis, &t->mark, false);
-		ab_set(w, AB_F_STORE_DAYS, &basis, (w->found_h - w->packaged_h) / 24, 0.5, 'A', NULL);
+		ab_set(w, AB_F_STORE_DAYS, &basis, w->found_after_h / 24, 0.5, 'A', NULL);
 	} else if (sums->days > 0) {
 		ab_set(w, AB_F_STORE_DAYS, &sums->basis, sums->days, hypot(1, sums->beyond_d), 'A',
 		    "the stays told, added up");

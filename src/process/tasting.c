@@ -39,13 +39,21 @@ static void set_answer(struct ab_work *w, int slot, struct answer *a, char grade
 	ab_set(w, slot, basis, a->any_yes, 0, grade, NULL);
 }
 
+static bool any_of_finished(const struct ab_batch *b)
+{
+	for (AB_EACH(struct ab_tasting, t, b->tastings))
+		if (ab_is_of_finished(t))
+			return true;
+	return false;
+}
+
 /* Stays told by their length alone were told up to the tasting. The beer without dates still has an age
  * if its owner told how long it stood. */
 static void set_undated_age(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
 
-	if (isfinite(w->packaged_h) || w->batch->tastings.n == 0 || !ab_known(w, AB_F_STORE_DAYS))
+	if (isfinite(w->found_after_h) || !any_of_finished(w->batch) || !ab_known(w, AB_F_STORE_DAYS))
 		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_STORE_DAYS]);
 	ab_set(w, AB_F_TASTE_AGE, &basis, ab_value(w, AB_F_STORE_DAYS), 1, 'B',
@@ -53,25 +61,46 @@ static void set_undated_age(struct ab_work *w)
 }
 
 /* Only the tasting asked about is cited, as it is the age that counts. */
-static void set_ages(struct ab_work *w)
+static struct ab_basis basis_of(const struct ab_work *w, double when_h, double (*hours)(const struct ab_work *,
+    const struct ab_tasting *))
 {
 	struct ab_basis basis = ab_basis_new();
 
-	set_undated_age(w);
-	if (!isfinite(w->found_h))
-		return;
 	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
-		double h = ab_hours(w, &t->at);
-		if (h >= w->found_h && h <= w->found_h)
+		double h = hours(w, t);
+		if (h >= when_h && h <= when_h)
 			ab_rest_on(&basis, &t->mark, false);
 	}
-	if (w->batch->pitch != NULL)
-		ab_rest_on(&basis, &w->batch->pitch->mark, false);
-	ab_set(w, AB_F_TASTE_BEER_AGE, &basis, w->found_h / 24, 0.5, 'A', NULL);
-	if (!isfinite(w->packaged_h))
-		return;
-	ab_rest_on(&basis, &w->batch->package->mark, false);
-	ab_set(w, AB_F_TASTE_AGE, &basis, (w->found_h - w->packaged_h) / 24, 0.5, 'A', NULL);
+	return basis;
+}
+
+static double since_pitch(const struct ab_work *w, const struct ab_tasting *t)
+{
+	return ab_hours(w, &t->at);
+}
+
+static double since_packaging(const struct ab_work *w, const struct ab_tasting *t)
+{
+	return ab_packaged_hours(w, &t->at);
+}
+
+static void set_ages(struct ab_work *w)
+{
+	set_undated_age(w);
+	if (isfinite(w->found_h)) {
+		struct ab_basis basis = basis_of(w, w->found_h, since_pitch);
+		if (w->batch->pitch != NULL)
+			ab_rest_on(&basis, &w->batch->pitch->mark, false);
+		ab_set(w, AB_F_TASTE_BEER_AGE, &basis, w->found_h / 24, 0.5, 'A', NULL);
+	}
+	if (isfinite(w->found_after_h)) {
+		struct ab_basis basis = basis_of(w, w->found_after_h, since_packaging);
+		if (isfinite(w->packaged_h) && w->batch->pitch != NULL)
+			ab_rest_on(&basis, &w->batch->pitch->mark, false);
+		if (isfinite(w->packaged_h))
+			ab_rest_on(&basis, &w->batch->package->mark, false);
+		ab_set(w, AB_F_TASTE_AGE, &basis, w->found_after_h / 24, 0.5, 'A', NULL);
+	}
 }
 
 /* Words of the journal and the faults they mean, each looked up once. They are told apart by where they stand. */
@@ -121,10 +150,10 @@ static double intensity(struct lexicon *l, const struct ab_tasting *t, const cha
 static void add_trend(const struct ab_work *w, struct lexicon *l, const struct ab_tasting *t,
     const struct ab_found *f, struct answer *growing, struct answer *fading)
 {
-	double at = ab_hours(w, &t->at), now = f->intensity.known ? f->intensity.v : AB_NAN;
+	double now = f->intensity.known ? f->intensity.v : AB_NAN;
 
 	for (AB_EACH(struct ab_tasting, other, w->batch->tastings)) {
-		double apart = ab_same_bottles(t, other) ? ab_hours(w, &other->at) - at : AB_NAN;
+		double apart = ab_same_bottles(t, other) ? ab_when_apart(&t->at, &other->at) / 3600 : AB_NAN;
 		/* Words are looked up only where a trend may come of it. */
 		double then = fabs(apart) >= TREND_H && isfinite(now) ? intensity(l, other, f->fault)
 		    : AB_NAN;
@@ -160,10 +189,9 @@ static void set_behaviour(struct ab_work *w)
 }
 
 /* Was something of what the later tasting found looked for in the earlier one, and not there? */
-static bool came_after(const struct ab_work *w, struct lexicon *l, const struct ab_tasting *sound,
-    const struct ab_tasting *later)
+static bool came_after(struct lexicon *l, const struct ab_tasting *sound, const struct ab_tasting *later)
 {
-	if (!(ab_hours(w, &later->at) > ab_hours(w, &sound->at)) || !ab_same_bottles(sound, later))
+	if (!(ab_when_apart(&sound->at, &later->at) > 0) || !ab_same_bottles(sound, later))
 		return false;
 	for (AB_EACH(struct ab_found, f, later->found))
 		if (f->fault != NULL && f->feared != AB_YES && intensity(l, sound, f->fault) == 0)
@@ -180,11 +208,11 @@ static void set_sound_days(struct ab_work *w)
 	struct lexicon words = { .norms = w->norms };
 
 	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
-		double days = (ab_hours(w, &t->at) - w->packaged_h) / 24;
+		double days = ab_packaged_hours(w, &t->at) / 24;
 		if (t->found.n > 0 || !(days > 0) || days <= last)
 			continue;
 		for (AB_EACH(struct ab_tasting, later, w->batch->tastings))
-			if (came_after(w, &words, t, later)) {
+			if (came_after(&words, t, later)) {
 				last = days;
 				ab_rest_on(&basis, &t->mark, false);
 				ab_rest_on(&basis, &later->mark, false);
@@ -193,7 +221,8 @@ static void set_sound_days(struct ab_work *w)
 	}
 	if (!isfinite(last))
 		return;
-	ab_rest_on(&basis, &w->batch->package->mark, false);
+	if (isfinite(w->packaged_h))
+		ab_rest_on(&basis, &w->batch->package->mark, false);
 	ab_set(w, AB_F_TASTE_SOUND_DAYS, &basis, last, 0.5, 'A', NULL);
 }
 
@@ -250,9 +279,8 @@ static void set_at_packaging(struct ab_work *w)
 	struct answer told = answer_new(), shown = told;
 
 	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
-		double h = ab_hours(w, &t->at);
 		bool before = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING ||
-		    h < w->packaged_h + 1;
+		    ab_packaged_hours(w, &t->at) < 1;
 		size_t real = 0;
 		for (AB_EACH(struct ab_found, f, t->found)) {
 			real += f->feared != AB_YES;
@@ -294,11 +322,10 @@ static void set_unpackaged(struct ab_work *w)
 	struct answer before = answer_new();
 
 	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
-		double h = ab_hours(w, &t->at);
-		bool early = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING ||
-		    h < w->packaged_h - 1;
+		double h = ab_packaged_hours(w, &t->at);
+		bool early = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING || h < -1;
 		bool late = t->from == AB_PLACE_BOTTLE || t->from == AB_PLACE_TAP_KEG ||
-		    t->from == AB_PLACE_PACKAGED || h > w->packaged_h + 1;
+		    t->from == AB_PLACE_PACKAGED || h > 1;
 
 		if (early != late)
 			say(&before, &t->mark, early);

@@ -68,11 +68,12 @@ struct ab_work {
 	const struct ab_reading **samples; size_t n_samples;
 	const struct ab_reading *at_pitching;        /* the first of the beer's warmth within an hour of it, or NULL */
 	double pitched_s;                            /* what hours count from */
-	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last
-	                                              * tasting; NAN unknown, as where a tasting has no day */
-	double found_h;                              /* to the last dated one of those that found anything; where
-	                                              * none did, to the last dated one */
-	double found_after_h;                        /* the same from packaging on */
+	double packaged_h;                           /* hours from pitching to packaging; NAN unknown */
+	double tasted_after_h;                       /* from packaging to the last tasting; NAN unknown, as where
+	                                              * a tasting tells no day */
+	double found_h;                              /* from pitching to the last dated tasting that found anything;
+	                                              * where none did, to the last dated one */
+	double found_after_h;                        /* from packaging to such a one, also where no day is told */
 	struct ab_series beer, room, gravity;        /* C, C, SG: measured values over time */
 	struct ab_basis beer_basis, room_basis, gravity_basis;
 	double beer_width, room_width;   /* the widest range told for a temperature (as a resolution), 0: none */
@@ -165,6 +166,12 @@ bool ab_is_as_if(const struct ab_work *w, int slot);
 static inline double ab_hours(const struct ab_work *w, const struct ab_when *when)
 {
 	return !when->known ? AB_NAN : (when->relative ? when->s : when->s - w->pitched_s) / 3600;
+}
+
+/* Hours from packaging, which may be told where neither day is; NAN when unknown. */
+static inline double ab_packaged_hours(const struct ab_work *w, const struct ab_when *when)
+{
+	return !when->known && when->packaged ? when->s / 3600 : ab_hours(w, when) - w->packaged_h;
 }
 
 /* Was it not told to be of the fermenter or of the day of packaging? */

@@ -38,6 +38,8 @@ static double age_s(const struct ab_batch *b, const struct ab_tasting *t)
 	const struct ab_package *pack = b->package;
 	const struct ab_pitch *pitch = b->pitch;
 
+	if (!t->at.known && t->at.packaged)
+		return t->at.s;
 	if (pack == NULL || !pack->at.known || !t->at.known)
 		return (double)NAN;
 	if (pack->at.relative == t->at.relative)

@@ -65,10 +65,8 @@ static const struct { const char *inner, *says; } refused[] = {
 	{ "<yeast packs='2-3'/>", "of a range its middle" },
 	{ "<yeast class='american ale'/>", "as in \"american-ale\"" },
 	{ "<pitch temp='20 X'/>", "has an unknown unit; write a temperature such as \"19.5 C\" (units: C, F, K)" },
-	{ "<tasting at='package+3d'/>",
-	    "at of <tasting> counts from packaging, and no <package> tells its day (at); tell it there" },
-	{ "<package/><tasting at='package+3d'/>", "no <package> tells its day" },
 	{ "<package at='bottling+3d'/>", "is the day of packaging itself" },
+	{ "<store from='package+14d' until='package+3d'/>", "until of <store> is before its from" },
 	{ "<package at='+14d'/><tasting at='package-3d'/>", "since packaging such as \"package+14d\"" },
 };
 
@@ -76,6 +74,20 @@ START_TEST(refused_in_words)
 {
 	ck_assert_msg(rd_inner(refused[_i].inner) == AB_EINPUT, "%s", refused[_i].inner);
 	ck_assert_msg(strstr(rd.diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].inner, rd.diag.text);
+}
+END_TEST
+
+/* Nobody tells the day of packaging: neither is the moment's, but how long after stays. */
+static const char *const undated[] = { "<tasting at='package+3d'/>", "<package/><tasting at='bottling +3d'/>",
+	"<tasting at='kegged+3d'/><package into='keg'/>" };
+
+START_TEST(packaging_without_a_day)
+{
+	ck_assert_msg(rd_inner(undated[_i]) == AB_OK, "%s: %s", undated[_i], rd.diag.text);
+	const struct ab_when *at = &((const struct ab_tasting *)rd.got->tastings.items)->at;
+	ck_assert_msg(!at->known && at->packaged, "%s", undated[_i]);
+	ck_assert_double_eq(at->s, 3 * 86400.0);
+	ck_assert_msg(isnan(ab_batch_since_pitch(rd.got, at)), "%s", undated[_i]);
 }
 END_TEST
 
@@ -177,6 +189,7 @@ int main(void)
 	tcase_add_checked_fixture(t, rd_set_up, rd_tear_down);
 	tcase_add_test(t, every_other_word);
 	tcase_add_loop_test(t, refused_in_words, 0, N(refused));
+	tcase_add_loop_test(t, packaging_without_a_day, 0, N(undated));
 	tcase_add_loop_test(t, rough_amounts, 0, N(rough));
 	tcase_add_loop_test(t, from_packaging, 0, N(moments));
 	tcase_add_test(t, profiles_too);

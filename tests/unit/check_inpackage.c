@@ -46,6 +46,12 @@ static const struct fact_row rows[] = {
 	/* the last gravity six days before bottling: the eight points over 1.012 may have gone before it */
 	{ .title = "measured long before", "<recipe fg='1.012 SG'/>" OG AT("+4d", "1.020", "") PACK("")
 	  BOTTLE("", "1.012"), DROP, 8, 1e-6, .u = 8.1 },
+	{ .title = "two weeks in the bottle, and no day of bottling", OG AT("+9d", "1.012", "")
+	  "<package into='bottles'/>" AT("package+14d", "1.006", ""), DROP, 6, 1e-6 },
+	{ .title = "on the day of bottling it is none of the bottle's", OG AT("+9d", "1.012", "")
+	  "<package into='bottles'/>" AT("package+1h", "1.006", ""), DROP, AB_SILENT },
+	{ .title = "what is read in the bottle is not what the fermenter ended at", OG
+	  "<package into='bottles'/>" AT("package+14d", "1.006", ""), "gravity.last", AB_SILENT },
 	{ .title = "a guess", OG AT("+9d", "1.012", "") PACK("") "<reading at='+40d' gravity='1.006 SG' guess='yes'/>",
 	  DROP, 6, 1e-6, .u = 3.2 },
 };

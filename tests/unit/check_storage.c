@@ -109,6 +109,33 @@ static const struct fact_row rows[] = {
 	  "<store for='12 d' temp='11 C'/>", "store.conditioning-days", 0, 1e-9 },
 	{ .title = "light", PACK("bottles") "<store light='dark'/><store light='sun'/>", "store.light", 0, 0,
 	  .word = "sun" },
+	/* counted from a packaging whose day nobody tells */
+	{ .title = "days from packaging on", "<package into='bottles'/>" TASTED("package+14d"), "store.days", 14,
+	  1e-9 },
+	{ .title = "the day of packaging is in no fact", "<package into='bottles'/>" TASTED("package+14d"),
+	    "taste.beer-age", AB_SILENT },
+	{ .title = "and so it was not in the fermenter up to then", "<package into='bottles'/>" TASTED("package+14d"),
+	    "ferment.days", AB_SILENT },
+	{ .title = "no package is told at all", TASTED("package+14d"), "store.days", 14, 1e-9 },
+	{ .title = "two stays one after another", "<package/><store until='package+14d' temp='16 C'/>"
+	  "<store from='package+14d' temp='28 C'/>" TASTED("package+4wk"), "store.equivalent-days",
+	  14 * 0.72947 + 14 * 1.8790, 0.01 },
+	{ .title = "the first two weeks of them", "<package/><store until='package+7d' temp='16 C'/>"
+	  "<store from='package+7d' temp='28 C'/>" TASTED("package+4wk"), "store.conditioning-temp", 22, 1e-9 },
+	{ .title = "a stay is cut short by the glass", "<store for='3 y' temp='20 C'/>" TASTED("package+14d"),
+	  "store.equivalent-days", 14, 1e-6 },
+	{ .title = "one without an end goes on to the glass", "<store temp='20 C'/>" TASTED("package+14d"),
+	  "store.equivalent-days", 14, 1e-6 },
+	{ .title = "the last goes on", "<store for='7 d' temp='20 C'/>" TASTED("package+14d"), "store.equivalent-days",
+	  14, 1e-6 },
+	{ .title = "bottles in the room, and no day", "<package into='bottles'/>" TASTED("package+14d"),
+	  "store.equivalent-days", 14, 1e-6, "room='20 C'", AB_ORIGIN_ASSUMED },
+	{ .title = "the young glass by its age, the old one clean", "<store for='3-4 y'/>"
+	  "<tasting at='package+10d'><found fault='a'/></tasting><tasting><absent fault='a'/></tasting>", "store.days",
+	  10, 1e-9 },
+	{ .title = "a stay by its dates and no day of packaging",
+	    "<package/><store from='2031-04-01' until='2031-04-11' temp='28 C'/>", "store.conditioning-temp", 28,
+	  1e-9 },
 	/* serving */
 	{ .title = "from as told", "<serve from='cask'/>", "serve.from", 0, 0, .word = "cask" },
 	{ .title = "from what it was packaged in", PACK("keg"), "serve.from", 0, 0, NULL, AB_ORIGIN_DERIVED, "tap" },

@@ -102,6 +102,10 @@ static const struct fact_row rows[] = {
 	{ .title = "no day of kegging",
 	  "<dry-hop at='+21d' opened='in-keg'/><tasting at='+35d'><found fault='a'/></tasting>",
 	  "hops.dry-contact", 14, 1e-9 },
+	{ .title = "all from packaging on", "<dry-hop at='package+2d'/><package into='keg'/>"
+	  "<tasting at='package+9d'><found fault='a'/></tasting>", "hops.dry-contact", 7, 1e-9 },
+	{ .title = "into a keg whose day is not told", "<dry-hop opened='in-keg'/><tasting at='package+9d'>"
+	  "<found fault='a'/></tasting>", "hops.dry-contact", 9, 1e-9 },
 	{ .title = "how long is untold", "<dry-hop opened='in-keg'/><package into='keg'/><tasting/>",
 	  "hops.dry-contact", AB_SILENT },
 	{ .title = "the glass was poured before them", "<dry-hop at='+30d'/><package at='+21d' into='keg'/>"

@@ -5,6 +5,7 @@
 
 #include <check.h>
 #include <stdio.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -206,6 +207,23 @@ START_TEST(write_rows)
 }
 END_TEST
 
+/* Of moments on one clock; a day of packaging that nobody tells makes one of its own. */
+START_TEST(apart)
+{
+	const double d = 86400;
+	const struct ab_when day = { .known = true, .s = 10 * d }, later = { .known = true, .s = 12 * d },
+	    pitch = { .known = true, .relative = true, .s = 12 * d },
+	    package = { .relative = true, .packaged = true, .s = 3 * d },
+	    older = { .relative = true, .packaged = true, .s = 4 * d }, none = { .known = false };
+	ck_assert_double_eq(ab_when_apart(&day, &later), 2 * d);
+	ck_assert_double_eq(ab_when_apart(&later, &day), -2 * d);
+	ck_assert_double_eq(ab_when_apart(&package, &older), d);
+	ck_assert(isnan(ab_when_apart(&day, &pitch)));
+	ck_assert(isnan(ab_when_apart(&day, &package)) && isnan(ab_when_apart(&package, &pitch)));
+	ck_assert(isnan(ab_when_apart(&day, &none)) && isnan(ab_when_apart(&none, &none)));
+}
+END_TEST
+
 START_TEST(write_fits)
 {
 	struct ab_when far = { .known = true, .relative = true, .s = 1e15 + 59 };
@@ -231,6 +249,7 @@ int main(void)
 	tcase_add_test(tc, as_libc);
 	tcase_add_loop_test(tc, write_rows, 0, sizeof writes / sizeof *writes);
 	tcase_add_test(tc, write_fits);
+	tcase_add_test(tc, apart);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
 	srunner_set_tap(sr, "-");
