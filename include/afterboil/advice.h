@@ -153,6 +153,7 @@ struct ab_item {
 	const struct ab_changed *begun;   /* noted in the profile, and no batch brewed with it yet: what it costs
 	                                   * up front is spent. NULL = not */
 	const char *barred;       /* why it may not be chosen, or NULL */
+	const struct ab_change *in_place;   /* what is owned and does it already; NULL: that is not why it is barred */
 	unsigned limits;          /* bits of enum ab_limit: which of them bar it by themselves */
 	struct ab_because *because; size_t n_because;   /* strongest three */
 };

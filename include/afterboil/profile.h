@@ -6,7 +6,8 @@
  *
  *   <brewery xmlns="urn:afterboil:profile:1" name="..." currency="$" units="metric|us"
  *           space="none|drawer|cupboard|floor" noise-matters="yes|no" smoke-matters="yes|no" horizon="1 y"
- *           room="21 C" altitude="1500 m" goal="quality|time">      time: a shorter, easier brew day
+ *           room="21 C" altitude="1500 m" goal="quality|time"    time: a shorter, easier brew day
+ *           brewed-so-far="6">                      batches, with or without journals; 0: none yet
  *     <batch-size volume="20 L"/>
  *     <per-year batches="12"/>
  *     <brews family="pale-hoppy" share="60 %"/>       any number; family is needed
@@ -33,9 +34,7 @@
  *              line="house pale">in own words         batch brewed on that day or later (of that line, or of
  *     </changed>                                      any); on is needed, and an id or words
  *     <note>text</note>
- *   </brewery>
- *
- * batch-size, per-year, money, time, packs, week and usual stand at most once.
+ *   </brewery>           batch-size, per-year, money, time, packs, week and usual stand at most once.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_PROFILE_H
@@ -68,6 +67,7 @@ struct ab_profile {
 	struct ab_mark mark;
 	const char *name, *currency, *source;
 	int units, space, noise_matters, smoke_matters, packs, goal;
+	struct ab_num brewed;        /* batches so far, with or without journals; 0: none */
 	struct ab_num batch_l, batches_per_year, money_now, money_per_year, time_per_batch_s, away_s,
 	    horizon_s, room_c;
 	/* above the sea: thin air brings less oxygen into the wort */

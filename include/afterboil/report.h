@@ -41,6 +41,17 @@ enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *con
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice,
     const struct ab_look *look, char **out, struct ab_diag *diag);
+/* A profile said back, a line a thing: what each was taken for, and what comes of it. Text and HTML. */
+struct ab_understood {
+	const struct ab_profile *profile;
+	const struct ab_advice *advice;   /* by that profile */
+	const struct ab_case *usual;      /* of a batch that tells nothing: what is known of it are the habits */
+	const struct ab_fact *without;    /* of such a batch where there is no profile */
+	const struct ab_unreckoned *unreckoned; size_t n_unreckoned;   /* of <usual>, with the facts of usual */
+	const struct ab_days *days; bool days_told;                    /* of the profile, from any day on */
+};
+enum ab_status ab_report_profile(const struct ab_knowledge *k, const struct ab_understood *understood,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
 /* What to do now, next and then (the steps of the advice), at most so many: text and HTML; no JSON, which advice
  * has. */
 enum ab_status ab_report_steps(const struct ab_knowledge *k, const struct ab_advice *advice, size_t most,

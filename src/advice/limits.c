@@ -219,13 +219,13 @@ static bool is_aside(const struct advising *a, const struct ab_item *item)
 	return advising_costs_money(item) && !advising_eases_named(a, item->change) && advising_only_burdens(a);
 }
 
-/* What is owned, and in use, does the same already. */
-static bool is_there(const struct advising *a, const struct ab_change *c)
+/* What is owned, and in use, and does the same already; NULL. */
+static const struct ab_change *is_there(const struct advising *a, const struct ab_change *c)
 {
 	for (size_t i = 0; i < c->n_excludes; i++)
 		if (a->out->items[c->excludes[i]].owned)
-			return true;
-	return false;
+			return &a->k->changes[c->excludes[i]];
+	return NULL;
 }
 
 /* The most it takes away of a cause, in any case. */
@@ -239,9 +239,9 @@ static double most_of(const struct ab_change *c, int cause)
 	return most;
 }
 
-/* Of one group, and in use: whatever c is against that does as much against. A tub with ice beside which a wet cloth
- * is hung is no change. */
-static bool is_outdone(const struct advising *a, const struct ab_change *c)
+/* Of one group, and in use: whatever c is against that does as much against; NULL. A tub with ice beside which a wet
+ * cloth is hung is no change. */
+static const struct ab_change *is_outdone(const struct advising *a, const struct ab_change *c)
 {
 	for (size_t u = 0; c->group != NULL && c->n_prevents > 0 && u < a->k->n_changes; u++) {
 		const struct ab_change *has = &a->k->changes[u];
@@ -251,9 +251,9 @@ static bool is_outdone(const struct advising *a, const struct ab_change *c)
 		for (size_t i = 0; all && i < c->n_prevents; i++)
 			all = most_of(has, c->prevents[i].cause) >= c->prevents[i].share;
 		if (all)
-			return true;
+			return has;
 	}
-	return false;
+	return NULL;
 }
 
 static bool carries_on(const struct advising *a, const struct ab_change *c)
@@ -308,6 +308,17 @@ enum ab_status advising_nomem(struct ab_diag *diag)
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out advice");
 }
 
+static void bar_in_place(const struct advising *a, struct ab_item *item)
+{
+	const struct ab_change *c = &a->k->changes[item->change], *has = item->barred == NULL ? is_there(a, c) : NULL;
+
+	if (has != NULL)
+		item->barred = "what you have does without it";
+	else if (item->barred == NULL && !item->owned && (has = is_outdone(a, c)) != NULL)
+		item->barred = "what you do already does as much";
+	item->in_place = has;
+}
+
 enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
@@ -325,10 +336,7 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 	}
 	for (size_t u = 0; u < out->n_items; u++) {
 		bar_without(a, &out->items[u]);
-		if (out->items[u].barred == NULL && is_there(a, &a->k->changes[u]))
-			out->items[u].barred = "what you have does without it";
-		if (out->items[u].barred == NULL && !out->items[u].owned && is_outdone(a, &a->k->changes[u]))
-			out->items[u].barred = "what you do already does as much";
+		bar_in_place(a, &out->items[u]);
 		if (out->items[u].barred == NULL && is_aside(a, &out->items[u]))
 			out->items[u].barred = "not against what you named";
 	}

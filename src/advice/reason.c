@@ -75,12 +75,16 @@ static bool buys(const struct advising *a)
 /* Three batches outweigh the two that the prior counts for (recurrence.c). */
 static const char *basis_words(const struct advising *a)
 {
-	if (a->n_cases == 0 && a->told != NULL)
-		return "No batch of yours was read: this rests on what you say is wrong, and for the rest on what "
-		    "is usual for brewers like you. ";
+	static const char *const none[2][2] = {
+		{ "No batch of yours was read: this rests on what is usual for brewers like you, not on your beer. ",
+		    "No batch of yours was read: this rests on what you say is wrong, and for the rest on what "
+		    "is usual for brewers like you. " },
+		{ "You have brewed nothing yet: this rests on what is usual for brewers. ",
+		    "You have brewed nothing yet: this rests on what you say is wrong, and for the rest on what "
+		    "is usual for brewers. " } };
+	bool beginner = a->profile != NULL && a->profile->brewed.known && !(a->profile->brewed.v > 0);
 	if (a->n_cases == 0)
-		return "No batch of yours was read: this rests on what is usual for brewers like you, not on "
-		    "your beer. ";
+		return none[beginner][a->told != NULL];
 	if (a->n_cases < 3)
 		return "Few batches were read, so what is usual still weighs much. ";
 	return "";

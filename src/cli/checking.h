@@ -13,5 +13,8 @@ enum ab_status check_line(struct cli *cli, const char *text);
 enum ab_status check_change(struct cli *cli, const char *file, const char *element, long line, const char *id);
 /* What the rules do not know of the profile, and that it was read. */
 enum ab_status check_profile(struct cli *cli);
+bool check_trouble_known(const struct cli *cli, const struct ab_trouble *t);
+/* Says the profile back: what it was taken for. cases: of the batches read. */
+enum ab_status check_understood(struct cli *cli, struct ab_case *const *cases);
 
 #endif

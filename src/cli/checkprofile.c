@@ -9,19 +9,24 @@
 
 enum { NEAR = 5 };
 
+bool check_trouble_known(const struct cli *cli, const struct ab_trouble *t)
+{
+	size_t n_near = 0;
+	return t->fault != NULL ? ab_fault_word(cli->k, t->fault, NULL, 0, &n_near) >= 0
+	    : t->cause != NULL  ? ab_cause_find(cli->k, t->cause) >= 0
+				: ab_chore_word(cli->k, t->chore) >= 0;
+}
+
 /* A fault or chore in no word of the rules, or a cause by no id of theirs: "advise" would refuse the profile for it. */
 static enum ab_status check_trouble(struct cli *cli, const struct ab_trouble *t)
 {
 	static const char *const kinds[] = { "fault", "cause", "chore" };
 	char instead[300];
-	size_t n_near = 0;
 	enum ab_trouble_kind kind = t->fault != NULL ? AB_TROUBLE_FAULT
 	    : t->cause != NULL                       ? AB_TROUBLE_CAUSE
 						     : AB_TROUBLE_CHORE;
 	const char *named = t->fault != NULL ? t->fault : t->cause != NULL ? t->cause : t->chore;
-	bool known = t->fault != NULL ? ab_fault_word(cli->k, t->fault, NULL, 0, &n_near) >= 0
-	    : t->cause != NULL ? ab_cause_find(cli->k, t->cause) >= 0 : ab_chore_word(cli->k, t->chore) >= 0;
-	if (known)
+	if (check_trouble_known(cli, t))
 		return AB_OK;
 	cli->attention = true;
 	ab_trouble_instead(cli->k, kind, named, instead, sizeof instead);

@@ -141,6 +141,9 @@ enum ab_status cmd_check(struct cli *cli)
 			cli->k->n_changes, ab_asked_checks(cli->k)));
 	if (st == AB_OK)
 		st = check_profile(cli);
+	/* Of a profile alone it is all there is to see. */
+	if (st == AB_OK && cli->profile != NULL && (cli->o.all || cli->n_batches == 0))
+		st = check_understood(cli, cases);
 	if (st == AB_OK)
 		st = work_dated(cli, &limits);
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {

@@ -31,7 +31,8 @@ static const char *const facts_examples[] = {
 	"afterboil facts journals/2031-04.xml", "every fact with its working",
 	"afterboil facts journals/ --last 1 --format json", "the newest batch, for another program", NULL };
 static const char *const check_examples[] = {
-	"afterboil check journals/", "before you rely on what the others say", NULL };
+	"afterboil check journals/", "before you rely on what the others say",
+	"afterboil check profile.xml", "how your profile was understood", NULL };
 static const char *const rules_examples[] = {
 	"afterboil rules list causes", "all causes in one list",
 	"afterboil rules explain buttery", "one fault, cause, change or check in full, with sources",
@@ -126,7 +127,8 @@ const struct command commands[] = {
 	{ "check", cmd_check, "read journals, profile and rules, and say what is odd", "[FILE|FOLDER|-]...",
 	    "Reads everything, a profile too where one is named or lies there, and says OK for each part that "
 	    "can be read, or what is wrong and where. Odd statements (likely slips of the pen) are listed and "
-	    "make the status 1.",
+	    "make the status 1. Of a profile read alone, or with --all, it says how each part of it was "
+	    "understood.",
 	    check_examples },
 	{ "rules", cmd_rules, "list, explain or lint the rules", "list [KIND] | explain ID | lint",
 	    "The trade's knowledge behind every verdict. KIND is one of faults, causes, changes, checks, "

@@ -211,6 +211,7 @@ static const struct format_note notes[] = {
 	{ "brewery", "units", "in which answers are given" },
 	{ "brewery", "space", "the largest new thing there is room for" },
 	{ "brewery", "goal", "what advice is to gain" },
+	{ "brewery", "brewed-so-far", "batches, 0 for none yet; it moves no figure, advice says whom it is for" },
 	{ "brewery", "horizon", "the time over which running costs are counted" },
 	{ "brewery", "altitude",
 	    "above the sea; thin air brings less oxygen into wort, and open beer holds less gas under it" },

@@ -38,7 +38,7 @@ const struct option_row options[] = {
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE,
 	    AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK |
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(
 	    FOR_PANEL | FOR_INTERVIEW | FOR_CALENDAR | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW |
 	    FOR_SHEET | FOR_ENTER | FOR_INIT),
 	    OPT_FLAG, AT(all), 0, 0, NULL },

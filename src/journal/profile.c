@@ -143,6 +143,8 @@ static const struct ab_attr_spec brewery[] = {
 	AB_A_WORD(ab_profile, "units", units, ab_words_units),
 	AB_A_WORD(ab_profile, "space", space, ab_words_space),
 	AB_A_WORD(ab_profile, "goal", goal, ab_words_goal),
+	/* A life's brewing, at one a day (estimate). */
+	AB_A_N(ab_profile, "brewed-so-far", brewed, 0, 30000),
 	AB_A_YESNO(ab_profile, "noise-matters", noise_matters),
 	AB_A_YESNO(ab_profile, "smoke-matters", smoke_matters),
 	AB_A_Q(ab_profile, "horizon", horizon_s, AB_DIM_TIME, 1.0 * DAY, 50.0 * YEAR),

@@ -65,6 +65,22 @@ run check "$tmp/alone/later" $small
 ok 'so is one with a profile a folder up' same 3 "$status"
 run advise --no-store "$tmp/alone/profile.xml" $small
 ok 'advice takes a profile by its name' same 0 "$status"
+# a profile alone is said back, with journals where that is asked for
+golden check-understood check "$data/understood.xml" $small
+run check --profile "$data/understood.xml" "$data/brewery" $small
+ok 'beside journals it is not said back' sh -c "! grep -q 'How the profile' '$tmp/out'"
+run check --all --profile "$data/understood.xml" "$data/brewery" $small
+ok 'unless all is wanted' says out 'How the profile was understood'
+ok 'and the batches are read' says out 'OK, batch pale-4'
+run check --all "$data/brewery/pale-1.xml" $small --profile "$tmp/trouble.xml"
+ok 'troubles that are none do not hide the rest' says out 'line 2, trouble: "goblins" is nothing that the rules know'
+ok 'which is said' says out 'line 6, trouble: "slow chilling" is the burden "Keeping it cool is a'
+run check "$data/understood.xml"
+ok 'by the rules there are, what is owned in words that they lack is told' says out 'owns: "old-fridge" is no change of the rules'
+printf '<brewery xmlns="urn:afterboil:profile:1"><owns change="thermostat-fridge"/></brewery>\n' >"$tmp/owned.xml"
+run check "$tmp/owned.xml" --width 200
+ok 'what is not advised beside what is owned is named' says out '\(thermostat-fridge\): owned and in use; not advised again; nor are "Stand the fermenter in a tub of water'
+
 # days that are none are refused, and not kept until somebody wants a calendar
 for days in '<week free="blurps"/>' '<week free="sat" begins="noonish"/>' '<away days="weeknights"/>'; do
 	printf '<brewery xmlns="urn:afterboil:profile:1">\n<money now="40"/>\n%s</brewery>\n' "$days" >"$tmp/days.xml"

@@ -282,6 +282,9 @@ START_TEST(setting)
 	ck_assert_msg((x->barred == NULL) == (rows[_i].barred == NULL) &&
 		(x->barred == NULL || strcmp(x->barred, rows[_i].barred) == 0),
 	    "%s: barred: %s", rows[_i].title, x->barred != NULL ? x->barred : "no");
+	bool in_place = x->barred != NULL && strncmp(x->barred, "what you ", 9) == 0;
+	ck_assert_msg(in_place ? x->in_place != NULL && strcmp(x->in_place->id, "y") == 0 : x->in_place == NULL,
+	    "%s: in its place", rows[_i].title);
 	for (size_t i = 0; i < advice->n_items; i++) {
 		bool planned = false;
 

@@ -153,7 +153,7 @@ static const struct { const char *title, *command, *words, *said; } refused[] = 
 	{ "when to colour", "facts", "--color yes", "auto, always, never" },
 	{ "of another command", "facts", "--budget 3",
 	    "\"facts\" takes no --budget (it is for: advise, report, changed)" },
-	{ "of several others", "check", "--all", "diagnose, advise, trend, facts, rules" },
+	{ "of several others", "check", "--last 3", "diagnose, advise, trend, facts, report" },
 	{ "of a command, without one", NULL, "--budget 3", "needs a command before it, one of: advise" },
 	{ "without a command only", "facts", "--version", "--version goes without a command: afterboil --version" },
 	{ "a slip of the pen", "advise", "--bugdet 3", "there is no option \"--bugdet\"; do you mean --budget?" },

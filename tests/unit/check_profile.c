@@ -30,7 +30,7 @@ static void teardown(void)
 
 static const char whole[] = BREWERY(
     "name='Shed' currency='$' units='us' space='cupboard' noise-matters='yes' smoke-matters='no' horizon='2 y' "
-    "room='70 F' altitude='5000 ft' goal='time'",
+    "room='70 F' altitude='5000 ft' goal='time' brewed-so-far='6'",
     "<batch-size volume='5 gal'/><per-year batches='12'/><brews family='pale-hoppy' share='60 %'/>"
     "<brews family='strong'/>"
     "<money now='$120' per-year='60'/><time per-batch='45 min' away='10 h'/><packs into='keg'/>"
@@ -64,6 +64,7 @@ START_TEST(members)
 	struct ab_owns *o = p->owns.items;
 	ck_assert_str_eq(o->change, "fridge");
 	ck_assert(o->since.known && o->unused == AB_YES);
+	ck_assert(p->brewed.known && p->brewed.v == 6);
 	ck_assert_int_eq(p->goal, AB_GOAL_TIME);
 	ck_assert_str_eq(ab_words_goal[AB_GOAL_TIME - 1], "time");
 	ck_assert_uint_eq(p->troubles.n, 3);
@@ -96,7 +97,7 @@ START_TEST(missing_is_unknown)
 	    ab_profile_read_memory(BREWERY("", ""), strlen(BREWERY("", "")), "p.xml", arena, &p, &diag), AB_OK);
 	ck_assert(!p->batch_l.known && !p->money_now.known && p->units == 0 && p->usual == NULL &&
 	    p->name == NULL && p->packs == 0);
-	ck_assert(p->goal == 0 && p->troubles.n == 0);
+	ck_assert(p->goal == 0 && p->troubles.n == 0 && !p->brewed.known);
 	ck_assert_int_eq(ab_profile_read_file("/nowhere/p.xml", arena, &p, &diag), AB_ESYSTEM);
 	ck_assert_ptr_null(p);
 }
@@ -116,6 +117,7 @@ static const struct { const char *title, *text; long line; const char *says; } s
 	{ "a fault and a chore in one", BREWERY("", "\n<trouble fault='butter' chore='slow chilling'/>"), 3,
 	    "several things" },
 	{ "hours away in words", BREWERY("", "<time away='long'/>"), 2, "long" },
+	{ "brewed less than nothing", BREWERY("brewed-so-far='-1'", ""), 1, "brewed-so-far" },
 	{ "goal", BREWERY("goal='fame'", ""), 1, "quality, time" },
 	{ "money", BREWERY("", "<money now='1,200'/>"), 2, "1,200" },
 	{ "a journal", "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'/>", 1, "brewery" },

@@ -424,6 +424,12 @@ START_TEST(no_batches)
 	ck_assert_msg(fabs(r->load - 0.3 * priors[_i].warm_load / 3) < 1e-12, "%s: load %g", priors[_i].title, r->load);
 	ck_assert_msg(strstr(advice->reason, "No batch of yours was read") == advice->reason, "%s: %s",
 	    priors[_i].title, advice->reason);
+	if (priors[_i].profile) {
+		b.profile->brewed = (struct ab_num){ .known = true, .v = 0 };
+		ck_assert_ptr_nonnull(strstr(brewery_advise(&b)->reason, "You have brewed nothing yet: this rests on"));
+		b.profile->brewed.v = 1;
+		ck_assert_ptr_nonnull(strstr(brewery_advise(&b)->reason, "No batch of yours was read: this rests on"));
+	}
 	ck_assert_uint_eq(advice->n_batches, 0);
 	ck_assert_int_eq(brewery_item(&b, advice, "x")->basis, AB_BASIS_RATED);
 	ck_assert_double_eq_tol(brewery_item(&b, advice, "x")->gain, r->load / 2, 1e-12);
