@@ -149,6 +149,8 @@ struct ab_item {
 	bool answers;
 	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
+	const char *have;         /* by a thing that stands there: "you have a tub"; NULL = by none. cost is what is
+	                           * left; where that is nothing of what costs something else, unused is told too */
 	bool learned;             /* gain moved by what came of it in own batches */
 	const struct ab_changed *begun;   /* noted in the profile, and no batch brewed with it yet: what it costs
 	                                   * up front is spent. NULL = not */

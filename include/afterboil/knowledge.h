@@ -57,7 +57,11 @@
  *                                                           known is not said
  *       <sets fact= to= at-most= at-least= source=/>*
  *       <prevents cause= share= source=><when/>*</prevents>*
- *       <needs change=/>* <excludes change=/>*              needs: of a habit, what must stand there already
+ *       <needs change= or-thing=/>* <excludes change=/>*    needs: of a habit, what must stand there already, or a
+ *                                                           thing that does in its place
+ *       <spares thing= cost= running= room= leaves= source=/>*  who has that thing pays so much less to buy (running:
+ *                                                           a batch), needs no room for it where it stands there
+ *                                                           already, and buys only what leaves says
  *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>*
  *       <practice><when/>+</practice>*                      not everybody does what it changes: without one of
  *                                                           these it is only for who has a trouble of which it
@@ -109,6 +113,10 @@
  *   <chore id= source=> <title/> <word/>*                   what is a burden though no beer tastes of it; words:
  *       <ease change= share= anew= without= source=/>+      others for it. share: how much of the burden that
  *       </chore>                                            change takes
+ *   <thing id=> <title/> <word/>* <from change=/>* </thing> what stands in a house and serves a change by a part or
+ *                                                           as a whole; a profile names it by id, title ("a
+ *                                                           fridge") or word. from: a change that is owned and not
+ *                                                           in use is such a thing
  *   <number id= is= source=>                                a number of the trade that stands alone, with its unit;
  *                                                           one for each of ab_words_number
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
@@ -190,6 +198,25 @@ struct ab_chore {
 	long line; const char *file;
 };
 
+/* What a brewer may have standing there that is no change by itself: a fridge without a controller, a tub. title reads
+ * in mid-sentence, with its article. from: changes that bring it where they are owned and not in use. */
+struct ab_thing {
+	const char *id, *title;
+	const char **words; size_t n_words;
+	int *from; size_t n_from;
+	long line; const char *file;
+};
+/* What having the thing takes off a change: of its price, of its running cost a batch; room: it takes none more.
+ * leaves: what is still bought, in mid-sentence ("the controller"); NULL = not said. What several things take is
+ * added up. */
+struct ab_spares {
+	int thing;
+	double cost, running_per_batch;
+	bool room;
+	const char *leaves;
+	struct ab_source_note source;
+};
+
 /* What a batch sheet may ask for. says: with names in braces, as above. first_d, apart_d: 0 = not told. */
 struct ab_aim { const char *says; struct ab_conds when; };
 struct ab_box {
@@ -269,6 +296,8 @@ struct ab_change {
 	struct ab_sets *sets; size_t n_sets;
 	struct ab_prevents *prevents; size_t n_prevents;
 	int *needs; size_t n_needs;
+	int *or_thing;          /* n_needs: a thing that does in the place of that change; -1 = none */
+	struct ab_spares *spares; size_t n_spares;
 	int *excludes; size_t n_excludes;
 	struct ab_conds *only_for; size_t n_only_for;   /* any one must hold */
 	struct ab_conds *not_for; size_t n_not_for;     /* none may hold */
@@ -385,6 +414,7 @@ struct ab_knowledge {
 	struct ab_check *checks; size_t n_checks;
 	struct ab_malt_names *malts; size_t n_malts;
 	struct ab_chore *chores; size_t n_chores;
+	struct ab_thing *things; size_t n_things;
 	struct ab_touch *touches; size_t n_touches;      /* in order; at most one has no after, the first */
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */
 	struct ab_norms norms;
@@ -460,6 +490,9 @@ int ab_family_find(const struct ab_knowledge *k, const char *id);
 int ab_touch_find(const struct ab_knowledge *k, const char *id);
 /* The chore of that id, title or word, capitals aside, or -1. */
 int ab_chore_word(const struct ab_knowledge *k, const char *word);
+/* The thing of that id, title or word, capitals and a leading article aside, or -1; then near (may be NULL) gets the
+ * ids of up to max that share a word with it. */
+int ab_thing_word(const struct ab_knowledge *k, const char *word, const char **near, size_t max, size_t *n_near);
 int ab_yeast_find(const struct ab_knowledge *k, const char *id);
 
 /* How much heavier (or lighter) a fault weighs in a family (-1 unknown); 1 where the rules are silent. */

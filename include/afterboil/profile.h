@@ -18,8 +18,9 @@
  *     <week free="sat, sun" time="6 h" begins="10:00"     days with time for brewing, how much, and from which hour;
  *           other="30 min" other-begins="20:30"/>         the same of any other
  *     <away days="2031-07-01..2031-07-14"/>               not at home; any number
- *     <owns change="thermostat-fridge"                needed: an id of rules/upgrades.xml
+ *     <owns change="thermostat-fridge"                an id of rules/upgrades.xml
  *           since="2031-01-05" unused="yes"/>       unused not told: whether it is in use is not known
+ *     <owns thing="fridge" unused="no"/>              or a thing, in words of rules/things.xml; no: it is not to spare
  *     <trouble fault="buttery"/>                      what is wrong in batch after batch, one of three: a fault in
  *     <trouble cause="ferment-swings"/>               tasting words, a cause known (an id of rules/causes.xml), or a
  *     <trouble chore="slow chilling"/>                burden that no beer tastes of (rules/chores.xml)
@@ -50,7 +51,8 @@ extern const char *const ab_words_space[];   /* none drawer cupboard floor : the
 					      * room for */
 
 struct ab_brews { struct ab_mark mark; int family; struct ab_num share; };
-struct ab_owns { struct ab_mark mark; const char *change; struct ab_when since; int unused; };
+/* exactly one of change and thing is not NULL */
+struct ab_owns { struct ab_mark mark; const char *change, *thing; struct ab_when since; int unused; };
 /* exactly one of the two is not NULL */
 struct ab_trouble { struct ab_mark mark; const char *fault, *cause, *chore; };
 /* blind_to: list of const char * fault words */
@@ -74,7 +76,8 @@ struct ab_profile {
 	struct ab_num altitude_mm;
 	struct ab_week *week;        /* NULL when not told */
 	struct ab_list away;
-	struct ab_list brews, owns, troubles, tasters, prices, refuses, changed, notes;
+	struct ab_list brews, troubles, owns, things;   /* both of ab_owns: changes, and things */
+	struct ab_list tasters, prices, refuses, changed, notes;
 	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and
 	                              * date; NULL when not told */
 };

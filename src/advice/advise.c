@@ -263,7 +263,7 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
 		advising_replays_open, advising_told, advising_uses, advising_forces, advising_grounds, advising_priors,
 		advising_contexts, advising_together, advising_learn, advising_recurrence, advising_seen,
-		advising_limits, advising_attribution, advising_there,
+		advising_things, advising_limits, advising_attribution, advising_there,
 		advising_idle, advising_effects, advising_practice, advising_problem, advising_choose,
 		advising_left_out, advising_order, advising_firmness, advising_ahead, advising_reason };
 	struct advising a = { .k = k, .profile = profile, .options = options, .arena = arena };

@@ -39,6 +39,8 @@ struct advising_loads { double rules, seen, weight; };
  * find that home brewers report (attribution.c). */
 extern const double advising_rules_batches, advising_reported;
 
+struct advising_needs { int *on; size_t n; };
+
 struct advising {
 	const struct ab_knowledge *k;
 	struct ab_case *const *cases;
@@ -56,6 +58,8 @@ struct advising {
 	 * at each cause */
 	struct ab_case *told;
 	double *told_part;
+	unsigned char *has;             /* n_things: 1 where the brewer has it to spare (things.c) */
+	struct advising_needs *needs;   /* n_changes: of its needs those in whose place no such thing does */
 
 	/* what is worked on: the cases' facts, or one imagined batch a family when there are no cases */
 	const struct ab_fact **facts;   /* n_facts_sets */
@@ -185,7 +189,7 @@ void advising_cheaper(struct advising *a);
  * use of? (buying.c) */
 bool advising_is_free(const struct ab_item *item);
 double advising_worth(const struct advising *a, const struct ab_item *item, double gain);
-bool advising_needs_owned(const struct advising *a, const struct ab_change *c);
+bool advising_needs_owned(const struct advising *a, int change);
 /* What eases the burdens named that no beer tastes of. After the ranking, as it may say what to begin with.
  * AB_EINPUT for one that the rules do not know. */
 enum ab_status advising_easing(struct advising *a, struct ab_diag *diag);
@@ -193,6 +197,13 @@ enum ab_status advising_easing(struct advising *a, struct ab_diag *diag);
  * as far as is told? */
 bool advising_eases_named(const struct advising *a, int change);
 bool advising_only_burdens(const struct advising *a);
+/* What stands there (things.c): which things of the rules the profile names, and of each change what it still needs.
+ * AB_EINPUT for one that the rules do not know. */
+enum ab_status advising_things(struct advising *a, struct ab_diag *diag);
+/* Does a thing that is there take the room the change would want? */
+bool advising_spares_room(const struct advising *a, const struct ab_change *c);
+/* Takes off the item's price what is there; after it was priced and marked as owned. False: short of memory. */
+bool advising_spare(const struct advising *a, struct ab_item *item);
 /* Does the profile say that it is owned, in use or not? */
 bool advising_has(const struct advising *a, int change);
 bool advising_refused(const struct advising *a, int change);

@@ -9,11 +9,11 @@
 /* What it needs is there, or not in the plan (then the limits have seen to it). */
 static bool may_begin(const struct advising *a, const struct ab_item *item)
 {
-	const struct ab_change *c = &a->k->changes[item->change];
+	const struct advising_needs *needs = &a->needs[item->change];
 
 	for (size_t i = 0; i < a->out->n_plan; i++)
-		for (size_t j = 0; j < c->n_needs; j++)
-			if (a->out->items[a->out->plan[i]].change == c->needs[j])
+		for (size_t j = 0; j < needs->n; j++)
+			if (a->out->items[a->out->plan[i]].change == needs->on[j])
 				return false;
 	return true;
 }
@@ -102,7 +102,7 @@ static int stand_in(const struct advising *a, int place, bool fresh)
 
 		if (item->chosen || item->owned || item->barred != NULL || !advising_is_free(item) ||
 		    (fresh && item->begun != NULL) || c->group == NULL || strcmp(c->group, group) != 0 ||
-		    c->n_needs > 0 || item->gain < weight * bought->gain)
+		    a->needs[item->change].n > 0 || item->gain < weight * bought->gain)
 			continue;
 		if (best < 0 || item->gain > out->items[best].gain)
 			best = (int)i;
@@ -110,13 +110,14 @@ static int stand_in(const struct advising *a, int place, bool fresh)
 	return best;
 }
 
-bool advising_needs_owned(const struct advising *a, const struct ab_change *c)
+bool advising_needs_owned(const struct advising *a, int change)
 {
+	const struct advising_needs *needs = &a->needs[change];
 	bool all = true;
 
 	for (size_t i = 0; i < a->out->n_items; i++)
-		for (size_t j = 0; j < c->n_needs; j++)
-			all = all && (a->out->items[i].change != c->needs[j] || a->out->items[i].owned);
+		for (size_t j = 0; j < needs->n; j++)
+			all = all && (a->out->items[i].change != needs->on[j] || a->out->items[i].owned);
 	return all;
 }
 
@@ -134,7 +135,7 @@ static int besides(const struct advising *a, int place, bool fresh)
 		double weight = ab_item_brings(item) * (advising_is_free(item) ? 1 : bought);
 
 		if ((int)i == place || !(item->chosen || cheaper[item->change]) || item->owned ||
-		    (fresh && item->begun != NULL) || !advising_needs_owned(a, &a->k->changes[item->change]) ||
+		    (fresh && item->begun != NULL) || !advising_needs_owned(a, item->change) ||
 		    !(weight > most))
 			continue;
 		most = weight;

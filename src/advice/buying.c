@@ -92,10 +92,10 @@ static void find_least(struct advising *a)
 /* A tool must be bought before what works with it, however little it does by itself. */
 static bool needs_met(const struct advising *a, int change, const unsigned char *taken)
 {
-	const struct ab_change *c = &a->k->changes[change];
+	const struct advising_needs *needs = &a->needs[change];
 
-	for (size_t i = 0; i < c->n_needs; i++)
-		if (!taken[c->needs[i]] && !a->out->items[c->needs[i]].owned)
+	for (size_t i = 0; i < needs->n; i++)
+		if (!taken[needs->on[i]] && !a->out->items[needs->on[i]].owned)
 			return false;
 	return true;
 }

@@ -37,7 +37,7 @@ static bool is_open(const struct advising *a, const struct ab_item *item, const 
 		return false;
 	if (ease->anew)
 		return item->limits == 0 && !advising_refused(a, item->change);
-	return !item->owned && item->barred == NULL && advising_needs_owned(a, &a->k->changes[item->change]);
+	return !item->owned && item->barred == NULL && advising_needs_owned(a, item->change);
 }
 
 static bool may_be_had(const struct advising *a, const struct ab_item *item, const struct ab_ease *ease)

@@ -66,11 +66,11 @@ static void buy_in_order(struct counter *c)
 
 	memset(c->ours, 0, k->n_changes);
 	for (size_t i = 0; i < out->n_plan; i++) {
-		const struct ab_change *change = &k->changes[out->plan[i]];
+		const struct advising_needs *needs = &c->r.a->needs[out->plan[i]];
 		bool met = true;
 
-		for (size_t j = 0; j < change->n_needs; j++)
-			met = met && (c->ours[change->needs[j]] || out->items[change->needs[j]].owned);
+		for (size_t j = 0; j < needs->n; j++)
+			met = met && (c->ours[needs->on[j]] || out->items[needs->on[j]].owned);
 		c->ours[out->plan[i]] = met;
 		if (met && !plan_within(&c->r.problem, c->ours))
 			c->ours[out->plan[i]] = 0;

@@ -148,7 +148,8 @@ static unsigned limits_against(const struct advising *a, const struct ab_change 
 
 	if (p == NULL)
 		return against;
-	if (p->space != 0 && c->space > p->space - 1 && !item->owned && !item->unused && item->begun == NULL)
+	if (p->space != 0 && c->space > p->space - 1 && !item->owned && !item->unused && item->begun == NULL &&
+	    !advising_spares_room(a, c))
 		against |= 1U << AB_LIMIT_ROOM;
 	if (c->noisy && p->noise_matters == AB_YES)
 		against |= 1U << AB_LIMIT_NOISE;
@@ -292,11 +293,12 @@ static void bar(const struct advising *a, struct ab_item *item)
 static void bar_without(const struct advising *a, struct ab_item *item)
 {
 	const struct ab_change *c = &a->k->changes[item->change];
+	const struct advising_needs *needs = &a->needs[item->change];
 
-	for (size_t i = 0; c->habit && item->barred == NULL && i < c->n_needs; i++) {
-		const struct ab_item *with = &a->out->items[c->needs[i]];
+	for (size_t i = 0; c->habit && item->barred == NULL && i < needs->n; i++) {
+		const struct ab_item *with = &a->out->items[needs->on[i]];
 
-		if (!a->k->changes[c->needs[i]].habit && !with->owned && !with->unused && with->begun == NULL) {
+		if (!a->k->changes[needs->on[i]].habit && !with->owned && !with->unused && with->begun == NULL) {
 			item->barred = "it makes use of kit you do not have";
 			item->limits = 0;
 		}
@@ -332,6 +334,8 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 		out->items[u].change = (int)u;
 		price_item(a, &out->items[u]);
 		mark_owned(a, &out->items[u]);
+		if (!advising_spare(a, &out->items[u]))
+			return advising_nomem(diag);
 		bar(a, &out->items[u]);
 	}
 	for (size_t u = 0; u < out->n_items; u++) {

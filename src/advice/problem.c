@@ -41,10 +41,9 @@ static size_t list_needs(const struct advising *a, struct ab_need *list)
 	size_t n = 0;
 
 	for (size_t u = 0; u < a->k->n_changes; u++)
-		for (size_t i = 0; i < a->k->changes[u].n_needs; i++, n++)
+		for (size_t i = 0; i < a->needs[u].n; i++, n++)
 			if (list != NULL)
-				list[n] = (struct ab_need){ .change = (int)u,
-				    .needs = a->k->changes[u].needs[i] };
+				list[n] = (struct ab_need){ .change = (int)u, .needs = a->needs[u].on[i] };
 	return n;
 }
 

@@ -5,6 +5,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/checking.h"
 
+#include <string.h>
+
 #include <afterboil/batchplan.h>
 
 enum { NEAR = 5 };
@@ -50,6 +52,9 @@ enum ab_status check_change(struct cli *cli, const char *file, const char *eleme
 	}
 	for (size_t i = 0; list != NULL && i < n; i++)
 		list = ab_arena_printf(cli->arena, "%s%s\"%s\"", list, i == 0 ? "; near it: " : ", ", near[i]);
+	int thing = strcmp(element, "owns") == 0 ? ab_thing_word(cli->k, id, NULL, 0, NULL) : -1;
+	if (list != NULL && thing >= 0)
+		list = ab_arena_printf(cli->arena, "; it is a thing: write thing=\"%s\"", cli->k->things[thing].id);
 	cli->attention = true;
 	return list == NULL ? cli_nomem(cli)
 			    : check_line(cli,
@@ -57,6 +62,23 @@ enum ab_status check_change(struct cli *cli, const char *file, const char *eleme
 				      "%s:%ld: odd: no change is called \"%s\" (<%s>); "
 				      "\"afterboil rules list changes\" shows them%s",
 				      file, line, id, element, list));
+}
+
+static enum ab_status check_thing(struct cli *cli, const struct ab_owns *owns)
+{
+	const char *near[NEAR], *list = "";
+	size_t n = 0;
+	if (ab_thing_word(cli->k, owns->thing, near, NEAR, &n) >= 0)
+		return AB_OK;
+	for (size_t i = 0; list != NULL && i < n; i++)
+		list = ab_arena_printf(cli->arena, "%s%s\"%s\"", list, i == 0 ? "; near it: " : ", ", near[i]);
+	cli->attention = true;
+	return list == NULL ? cli_nomem(cli)
+			    : check_line(cli,
+				  ab_arena_printf(cli->arena,
+				      "%s:%ld: odd: no thing is called \"%s\" (<owns>); "
+				      "\"afterboil rules list things\" shows them%s",
+				      cli->o.profile, owns->mark.line, owns->thing, list));
 }
 
 /* By the calendar's own reader: what it would refuse is refused here, before somebody wants a calendar. */
@@ -77,6 +99,8 @@ enum ab_status check_profile(struct cli *cli)
 	enum ab_status st = check_days(cli);
 	for (AB_EACH(struct ab_owns, o, p->owns))
 		st = st != AB_OK ? st : check_change(cli, cli->o.profile, "owns", o->mark.line, o->change);
+	for (AB_EACH(struct ab_owns, o, p->things))
+		st = st != AB_OK ? st : check_thing(cli, o);
 	for (AB_EACH(struct ab_refuses, r, p->refuses))
 		st = st != AB_OK ? st : check_change(cli, cli->o.profile, "refuses", r->mark.line, r->change);
 	for (AB_EACH(struct ab_price, r, p->prices))

@@ -203,6 +203,8 @@ static void add_left(struct ab_str *s, const struct init *in)
 	static const struct { enum init_place place; const char *line; } rows[] = {
 	    { INIT_YEAR, "<per-year batches=\"12\"/>" },
 		{ INIT_NOW, "<money now=\"100\" per-year=\"50\"/>   what may go into better beer" },
+		    { INIT_NOW, "<owns thing=\"fridge\"/>   what you have to spare makes a change cheaper; "
+		    "\"afterboil rules list things\" shows them" },
 		    { INIT_TIME, "<time per-batch=\"30 min\" away=\"10 h\"/>   how much longer a brew day may "
 		    "take; the longest nobody is at home" },
 		{ INIT_FREE, "<week free=\"sat, sun\" time=\"6 h\" begins=\"10:00\"/>   days with time for brewing" },

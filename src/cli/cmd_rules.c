@@ -25,7 +25,8 @@ static enum ab_status explain(struct cli *cli, char **text)
 {
 	if (cli->n_args < 2)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    "explain what? Name a fault, cause, change, check or chore: afterboil rules explain buttery");
+		    "explain what? Name a fault, cause, change, check, chore or thing: "
+		    "afterboil rules explain buttery");
 	if (cli->look.format == AB_JSON)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "\"rules explain\" has no json; the rules files are the data");

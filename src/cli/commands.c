@@ -132,7 +132,7 @@ const struct command commands[] = {
 	    check_examples },
 	{ "rules", cmd_rules, "list, explain or lint the rules", "list [KIND] | explain ID | lint",
 	    "The trade's knowledge behind every verdict. KIND is one of faults, causes, changes, checks, "
-	    "families, yeasts, chores, touches, boxes, facts. A folder of your own (--rules) "
+	    "families, yeasts, chores, things, touches, boxes, facts. A folder of your own (--rules) "
 	    "adds to the rules or replaces them.",
 	    rules_examples },
 	{ "panel", cmd_panel, "taste a rebrew blind: plan it, pour it, read it", "TEST [N] | TEST RIGHT/N",

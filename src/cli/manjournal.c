@@ -228,7 +228,10 @@ static const struct format_note notes[] = {
 	{ "away", "days", "a day, or the first and the last with two full stops between" },
 	{ "owns", "since", "batches before and after that day show what it was worth" },
 	{ "owns", "change", "an id that afterboil rules list changes shows" },
-	{ "owns", "unused", "it lies in a cupboard; without it, what is owned is taken to be in use" },
+	{ "owns", "thing", "in place of change: what stands there and is no change by itself, such as fridge, tub or "
+	    "large kettle; afterboil rules list things shows them" },
+	{ "owns", "unused", "of a change: it lies in a cupboard; without it, what is owned is taken to be in use. Of a "
+	    "thing it is taken so; no: it is not to be had, as a fridge full of food" },
 	{ "trouble", "fault", "in plain tasting words; one of the three" },
 	{ "trouble", "cause", "an id of the rules" },
 	{ "trouble", "chore",
@@ -303,6 +306,8 @@ const struct format_page format_journal = {
 		"What <owns>, <refuses>, <price> and <changed> name are ids of the rules, as afterboil rules "
 		"list changes shows them. What is owned is taken to be in "
 		"use, and is not advised; unused=\"yes\" says that it lies about, and then it is advised as free. "
+		"A part of a change, such as a fridge without a controller, is a thing: <owns thing=\"fridge\"/> makes "
+		"the change cost only what is still bought. "
 		"The currency is a sign and converts nothing: the prices of the rules are in US dollars, and "
 		"<price> tells yours." } },
 	{ { "A journal, porter-4.xml:", JOURNAL,

@@ -73,9 +73,11 @@ static const struct ab_attr_spec trouble[] = {
 	AB_A_TEXT(ab_trouble, "chore", chore),
 	AB_A_END
 };
-/* since parts the batches before from those after, from which the worth of a change is learned. */
+/* since parts the batches before from those after, from which the worth of a change is learned. What the word of a
+ * thing means is looked up later, with the rules at hand. */
 static const struct ab_attr_spec owns[] = {
-	AB_A_NEED_ID(ab_owns, "change", change),
+	AB_A_ID(ab_owns, "change", change),
+	AB_A_TEXT(ab_owns, "thing", thing),
 	AB_A_DATE(ab_owns, "since", since),
 	AB_A_YESNO(ab_owns, "unused", unused),
 	AB_A_END
@@ -211,6 +213,41 @@ static enum ab_status no_packaged(
 					m->attribute, m->element);
 }
 
+static enum ab_status check_owns(const struct reading *r, const struct ab_owns *o, struct ab_diag *diag)
+{
+	if ((o->change != NULL) + (o->thing != NULL) != 1)
+		return ab_fail(diag, AB_EINPUT, r->name, o->mark.line,
+		    "<owns> names %s; write change= with an id of the rules, or thing= for what stands there and is no "
+		    "change by itself, such as thing=\"fridge\", and another <owns> for another",
+		    o->change == NULL ? "nothing" : "two things");
+	if (o->thing != NULL && o->since.known)
+		return ab_fail(diag, AB_EINPUT, r->name, o->mark.line,
+		    "since says from when on a change was in use, and a thing is none; leave it out, or name the "
+		    "change with change=");
+	return AB_OK;
+}
+
+/* Who asks for changes that are owned must not meet things among them. */
+static enum ab_status part_things(struct reading *r, struct ab_profile *p, struct ab_diag *diag)
+{
+	struct ab_owns *all = p->owns.items, *things = ab_arena_alloc(r->arena, p->owns.n, sizeof *things);
+	size_t n = 0;
+	if (things == NULL)
+		return ab_fail(diag, AB_ENOMEM, r->name, 0, "out of memory");
+	for (size_t i = 0; i < p->owns.n; i++) {
+		enum ab_status st = check_owns(r, &all[i], diag);
+		if (st != AB_OK)
+			return st;
+		if (all[i].thing != NULL)
+			things[p->things.n++] = all[i];
+		else
+			all[n++] = all[i];
+	}
+	p->owns.n = n;
+	p->things.items = things;
+	return AB_OK;
+}
+
 static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 {
 	struct reading *r = ctx;
@@ -244,11 +281,14 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 		if (c->what == NULL && (c->text == NULL || c->text[0] == '\0'))
 			return ab_fail(diag, AB_EINPUT, r->name, c->mark.line,
 			    "<changed> says nothing; write the id of a change (what=) or your own words");
+	enum ab_status st = part_things(r, p, diag);
+	if (st != AB_OK)
+		return st;
 	/* Habits are derived but not checked or resolved: they happened at no time. */
 	if (p->usual == NULL)
 		return AB_OK;
 	p->usual->source = p->source;
-	enum ab_status st = ab_batch_derive(p->usual, diag);
+	st = ab_batch_derive(p->usual, diag);
 	return st != AB_OK ? st : ab_batch_each_moment(p->usual, no_packaged, NULL, diag);
 }
 

@@ -161,7 +161,9 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	add_sets(c, raw, change);
 	add_prevents(c, raw, change);
 	change->n_needs = add_refs(c, &raw->needs, &change->needs);
+	compile_or_things(c, raw, change);
 	change->n_excludes = add_refs(c, &raw->excludes, &change->excludes);
+	compile_spares(c, raw, change);
 	assert(change->n_sets <= raw->sets.n && change->n_prevents <= raw->prevents.n);
 	/* Each entry holds conditions that must all be met; one entry met is enough. */
 	change->only_for = compile_alternatives(c, &raw->only_for);

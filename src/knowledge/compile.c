@@ -111,6 +111,8 @@ enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_tab
 	if (!lint->no_memory)
 		compile_chores(&c);
 	if (!lint->no_memory)
+		compile_things(&c);
+	if (!lint->no_memory)
 		compile_families(&c);
 	if (!lint->no_memory)
 		compile_reports(&c);

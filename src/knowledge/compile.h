@@ -80,6 +80,10 @@ void compile_boxes(struct compiler *c);
 void compile_touches(struct compiler *c);
 void compile_malts(struct compiler *c);
 void compile_chores(struct compiler *c);
+void compile_things(struct compiler *c);
+/* <spares>, and what may stand in the place of a need. */
+void compile_spares(struct compiler *c, const struct raw_change *raw, struct ab_change *change);
+void compile_or_things(struct compiler *c, const struct raw_change *raw, struct ab_change *change);
 void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
 void compile_numbers(struct compiler *c);

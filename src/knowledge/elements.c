@@ -173,6 +173,8 @@ static const struct ab_elem_spec rules_children[] = {
 	    "a number of the trade that stands alone; those there are stand in numbers.xml"),
 	[RAW_MALT] = MANY(raw_rules, kinds[RAW_MALT], raw_malt, "malt", rules_malt_attrs, rules_malt_children,
 	    "what malts of one kind are called"),
+	[RAW_THING] = MANY(raw_rules, kinds[RAW_THING], raw_thing, "thing", rules_thing_attrs, rules_thing_children,
+	    "what may stand in a house and serve a change"),
 	[RAW_KINDS] = NO_MORE
 };
 static const struct ab_elem_spec rules_root = {

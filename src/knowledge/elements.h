@@ -53,9 +53,9 @@ extern const struct ab_elem_spec rules_whens_children[], rules_share_children[],
 
 /* ---- elements_doing.c ---- */
 extern const struct ab_attr_spec rules_box_attrs[], rules_change_attrs[], rules_check_attrs[],
-    rules_touch_attrs[], rules_chore_attrs[];
+    rules_touch_attrs[], rules_chore_attrs[], rules_thing_attrs[];
 extern const struct ab_elem_spec rules_box_children[], rules_change_children[], rules_check_children[],
-    rules_touch_children[], rules_chore_children[];
+    rules_touch_children[], rules_chore_children[], rules_thing_children[];
 
 /* ---- elements_norms.c ---- */
 extern const struct ab_attr_spec rules_family_attrs[], rules_yeast_attrs[], rules_sanitiser_attrs[],

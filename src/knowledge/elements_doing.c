@@ -1,4 +1,5 @@
-/* elements_doing.c - what rules files may hold of what is done: the batch sheet, changes, checks, touches, chores
+/* elements_doing.c - what rules files may hold of what is done: the batch sheet, changes, checks, touches, chores,
+ * things
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/elements.h"
@@ -38,6 +39,14 @@ static const struct ab_attr_spec prevents_attrs[] = {
 	ID(raw_share, "cause", cause), NUM(raw_share, "share", p, 0, 1), SOURCE(raw_share), END
 };
 static const struct ab_attr_spec ref_attrs[] = { ID(raw_ref, "change", change), END };
+static const struct ab_attr_spec needs_attrs[] = {
+	ID(raw_ref, "change", change), MAY_ID(raw_ref, "or-thing", or_thing), END
+};
+static const struct ab_attr_spec spares_attrs[] = {
+	ID(raw_spares, "thing", thing), MAY_NUM(raw_spares, "cost", cost, 0, 100000),
+	MAY_NUM(raw_spares, "running", running, 0, 1000), YESNO(raw_spares, "room", room),
+	TEXT(raw_spares, "leaves", leaves), SOURCE(raw_spares), END
+};
 static const struct ab_attr_spec after_attrs[] = { ID(raw_after, "fault", fault), SOURCE(raw_after), END };
 /* Running cost and minutes may be negative: some changes save money or time. */
 const struct ab_attr_spec rules_change_attrs[] = {
@@ -64,8 +73,10 @@ const struct ab_elem_spec rules_change_children[] = {
 	MANY(raw_change, sets, raw_sets, "sets", sets_attrs, NULL, "what it makes of a fact"),
 	MANY(raw_change, prevents, raw_share, "prevents", prevents_attrs, rules_share_children,
 	    "the share of a cause it takes away"),
-	MANY(raw_change, needs, raw_ref, "needs", ref_attrs, NULL, "a change it makes no sense without"),
+	MANY(raw_change, needs, raw_ref, "needs", needs_attrs, NULL, "a change it makes no sense without"),
 	MANY(raw_change, excludes, raw_ref, "excludes", ref_attrs, NULL, "a change it makes no sense with"),
+	MANY(raw_change, spares, raw_spares, "spares", spares_attrs, NULL,
+	    "what a thing that is there already takes off its price"),
 	MANY(raw_change, only_for, raw_whens, "only-for", NULL, rules_whens_children,
 	    "for whom it is; any one is enough"),
 	MANY(raw_change, not_for, raw_whens, "not-for", NULL, rules_whens_children, "for whom it is not"),
@@ -159,4 +170,14 @@ const struct ab_elem_spec rules_chore_children[] = {
 	SENTENCE(raw_chore, title, "title", true, "its name in plain words"),
 	WORDS(raw_chore, words, "word", "another word for it"),
 	NEEDS(raw_chore, eases, raw_ease, "ease", ease_attrs, NULL, "a change that takes some of the burden"), NO_MORE
+};
+
+/* ---- things ---- */
+
+const struct ab_attr_spec rules_thing_attrs[] = { HEAD(raw_thing), END };
+const struct ab_elem_spec rules_thing_children[] = {
+	SENTENCE(raw_thing, title, "title", true, "its name in plain words, with its article"),
+	WORDS(raw_thing, words, "word", "another word for it"),
+	MANY(raw_thing, from, raw_ref, "from", ref_attrs, NULL,
+	    "a change that is this thing when it is owned and not in use"), NO_MORE
 };

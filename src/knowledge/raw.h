@@ -69,8 +69,14 @@ struct raw_cause {
 struct raw_sets { struct ab_mark mark; const char *fact, *to, *at_most, *at_least, *source; };
 /* prevents, yes */
 struct raw_share { struct ab_mark mark; const char *cause, *source; struct ab_num p; struct ab_list whens; };
-/* needs, excludes */
-struct raw_ref { struct ab_mark mark; const char *change; };
+/* needs, excludes, from */
+struct raw_ref { struct ab_mark mark; const char *change, *or_thing; };
+struct raw_spares {
+	struct ab_mark mark;
+	const char *thing, *leaves, *source;
+	struct ab_num cost, running;
+	int room;
+};
 struct raw_after { struct ab_mark mark; const char *fault, *source; };
 struct raw_change {
 	struct raw_head head;
@@ -78,7 +84,7 @@ struct raw_change {
 	const char *space, *group;
 	struct ab_num cost, running, running_per_year, minutes, once_minutes, attend_s, over_room_k, slowest_s;
 	struct raw_text *title, *how, *caution;
-	struct ab_list cautions, sets, prevents, needs, excludes, only_for, not_for, practices, not_after;
+	struct ab_list cautions, sets, prevents, needs, excludes, only_for, not_for, practices, not_after, spares;
 };
 
 struct raw_check {
@@ -134,12 +140,15 @@ struct raw_touch {
 struct raw_ease { struct ab_mark mark; const char *change, *source, *without; struct ab_num share; int anew; };
 struct raw_chore { struct raw_head head; struct raw_text *title; struct ab_list words, eases; };
 
+struct raw_thing { struct raw_head head; struct raw_text *title; struct ab_list words, from; };
+
 struct raw_number { struct raw_head head; const char *is; };
 
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */
 enum raw_kind {
 	RAW_FAULT, RAW_CAUSE, RAW_CHANGE, RAW_CHECK, RAW_FAMILY, RAW_YEAST, RAW_SANITISER,
-	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_TOUCH, RAW_CHORE, RAW_NUMBER, RAW_MALT, RAW_KINDS
+	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_TOUCH, RAW_CHORE, RAW_NUMBER, RAW_MALT, RAW_THING,
+	    RAW_KINDS
 };
 
 /* One file. */

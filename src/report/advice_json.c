@@ -46,6 +46,7 @@ static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 	put_flag(&o, "in_best", item->in_best);
 	put_flag(&o, "chosen", item->chosen);
 	put_flag(&o, "owned", item->owned);
+	put_text(&o, "have", item->have);
 	put_flag(&o, "learned", item->learned);
 	put_flag(&o, "begun", item->begun != NULL);
 	put_text(&o, "barred", item->barred);

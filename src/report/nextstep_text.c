@@ -227,7 +227,9 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
 	    " It costs nothing and brings about %s of what \"%s\" (%s) would: try it first, and buy that when it "
 	    "helps and is too much toil.",
 	    say_percent(p, fmin(1, item->gain / bought->gain)), say_words(p, k->changes[bought->change].title),
-	    report_price(p, bought, REPORT_SHORT));
+	    bought->have == NULL || !(bought->cost > 0)
+		? report_price(p, bought, REPORT_SHORT)
+		: page_text(p, "%s; %s, an estimate", report_price(p, bought, REPORT_SHORT), bought->have));
 }
 
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,

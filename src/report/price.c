@@ -10,6 +10,9 @@
 /* Unused comes first: what stands in the cellar already must not look like a purchase. */
 static const char *now(struct page *p, const struct ab_item *item, enum report_price how)
 {
+	if (item->have != NULL && how == REPORT_IN_FULL)
+		return item->cost > 0 ? page_text(p, "%s; %s (estimate)", say_money(p, item->cost), item->have)
+				      : item->have;
 	if (item->unused)
 		return how == REPORT_SHORT ? "owned" : "you own it already: use it";
 	if (item->begun != NULL)

@@ -185,7 +185,7 @@ static enum ab_status no_such_rule(const struct ab_knowledge *k, const char *id,
 	size_t n = 0;
 	ab_fault_word(k, id, near, 3, &n);
 	return ab_fail(diag, AB_EUSAGE, NULL, 0,
-	    "no fault, cause, change, check or chore is called \"%.40s\"%s%s%s; \"afterboil rules "
+	    "no fault, cause, change, check, chore or thing is called \"%.40s\"%s%s%s; \"afterboil rules "
 	    "list\" shows them all", id, n > 0 ? "; near it: \"" : "", n > 0 ? near[0] : "",
 	    n > 0 ? "\"" : "");
 }

@@ -183,6 +183,18 @@ static void explain_fault(struct page *p, const struct ab_knowledge *k, int faul
 			    "*", PLAIN, page_text(p, "%s (%s)", k->causes[i].title, k->causes[i].id));
 }
 
+static void explain_spared(struct page *p, const struct ab_spares *s, const char *title)
+{
+	const char *running =
+	    s->running_per_batch > 0 ? page_text(p, ", %s a batch", say_money(p, s->running_per_batch)) : "";
+
+	sourced(p,
+	    page_text(p, "%s: %s%s%s%s%s", title, s->cost > 0 ? page_text(p, "%s less", say_money(p, s->cost)) : "",
+		running, s->room ? s->cost > 0 ? ", and no room" : "it takes no more room" : "",
+		s->leaves != NULL ? "; still to buy: " : "", s->leaves != NULL ? s->leaves : ""),
+	    &s->source);
+}
+
 /* A setting is printed as a fact would be, in the reader's units. */
 static void explain_change(struct page *p, const struct ab_knowledge *k, const struct ab_change *c)
 {
@@ -195,6 +207,9 @@ static void explain_change(struct page *p, const struct ab_knowledge *k, const s
 		say_money(p, c->running_per_year + batches),
 		batches > 0 ? page_text(p, " (%s a batch, at %d a year)", say_money(p, c->running_per_batch),
 		    AB_BATCHES_A_YEAR) : "", say_minutes(p, c->minutes)));
+	for (size_t i = 0; i < c->n_spares; i++)
+		explain_spared(
+		    p, &c->spares[i], page_text(p, "with %s", k->things[c->spares[i].thing].title));
 	page_para(p, 2, LOUD, "What it acts on");
 	static const char *const modes[] = { "to", "at most", "at least" };
 	for (size_t i = 0; i < c->n_sets; i++) {
@@ -255,11 +270,32 @@ static void explain_chore(struct page *p, const struct ab_knowledge *k, const st
 		    &c->eases[i].source);
 }
 
+static void explain_thing(struct page *p, const struct ab_knowledge *k, int thing)
+{
+	const struct ab_thing *t = &k->things[thing];
+	const char *words = "";
+	page_title(p, page_text(p, "Thing %s: %s", t->id, t->title));
+	for (size_t i = 0; i < t->n_words; i++)
+		words = page_text(p, "%s%s%s", words, i == 0 ? "" : ", ", t->words[i]);
+	labelled(p, "Words:", words);
+	page_para(p, 2, LOUD, "What it serves, and what it takes off the price");
+	for (size_t u = 0; u < k->n_changes; u++) {
+		const struct ab_change *c = &k->changes[u];
+		for (size_t i = 0; i < c->n_spares; i++)
+			if (c->spares[i].thing == thing)
+				explain_spared(p, &c->spares[i], page_text(p, "%s (%s)", c->title, c->id));
+		for (size_t i = 0; i < c->n_needs; i++)
+			if (c->or_thing[i] == thing)
+				page_point(p, 4, "*", PLAIN, page_text(p, "%s (%s)", c->title, c->id));
+	}
+}
+
 /* All of them, not the first: an id may name a fault and a cause at once, and both are wanted. */
 bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id)
 {
 	int fault = ab_fault_word(k, id, NULL, 0, NULL), cause = ab_cause_find(k, id),
-	    change = ab_change_find(k, id), check = ab_check_find(k, id), chore = ab_chore_word(k, id);
+	    change = ab_change_find(k, id), check = ab_check_find(k, id), chore = ab_chore_word(k, id),
+	    thing = ab_thing_word(k, id, NULL, 0, NULL);
 	if (fault >= 0)
 		explain_fault(p, k, fault);
 	if (cause >= 0)
@@ -270,5 +306,7 @@ bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const ch
 		explain_check(p, k, &k->checks[check]);
 	if (chore >= 0)
 		explain_chore(p, k, &k->chores[chore]);
-	return fault >= 0 || cause >= 0 || change >= 0 || check >= 0 || chore >= 0;
+	if (thing >= 0)
+		explain_thing(p, k, thing);
+	return fault >= 0 || cause >= 0 || change >= 0 || check >= 0 || chore >= 0 || thing >= 0;
 }

@@ -26,6 +26,7 @@ static size_t n_changes(const struct ab_knowledge *k) { return k->n_changes; }
 static size_t n_checks(const struct ab_knowledge *k) { return ab_asked_checks(k); }
 static size_t n_families(const struct ab_knowledge *k) { return k->n_families; }
 static size_t n_chores(const struct ab_knowledge *k) { return k->n_chores; }
+static size_t n_things(const struct ab_knowledge *k) { return k->n_things; }
 static size_t n_touches(const struct ab_knowledge *k) { return k->n_touches; }
 static size_t n_boxes(const struct ab_knowledge *k) { return k->n_boxes; }
 static size_t n_yeasts(const struct ab_knowledge *k) { return k->norms.n_yeasts; }
@@ -68,6 +69,11 @@ static struct entry chore_at(const struct ab_knowledge *k, size_t i)
 	return (struct entry){ k->chores[i].id, k->chores[i].title, "" };
 }
 
+static struct entry thing_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct entry){ k->things[i].id, k->things[i].title, "" };
+}
+
 static struct entry touch_at(const struct ab_knowledge *k, size_t i)
 {
 	return (struct entry){ k->touches[i].id, k->touches[i].title, "" };
@@ -99,6 +105,7 @@ static const struct kind kinds[] = {
 	{ "families", "Style families", n_families, family_at },
 	{ "yeasts", "Yeast classes", n_yeasts, yeast_at },
 	{ "chores", "Chores: burdens that no beer tastes of", n_chores, chore_at },
+	{ "things", "Things: what you may have to spare, for <owns thing=>", n_things, thing_at },
 	{ "touches", "Touches: what a batch asks of your time", n_touches, touch_at },
 	{ "boxes", "Boxes: what a batch sheet asks for", n_boxes, box_at },
 	{ "facts", "Facts that the rules speak about", n_facts, fact_at },

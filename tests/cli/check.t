@@ -57,6 +57,14 @@ for place in "$tmp/alone" "$tmp/alone/profile.xml"; do
 	ok '... and what is near is named' says out 'profile.xml:2: odd: no change is called "fridge" \(<owns>\); "afterboil rules list changes" shows them; near it: "old-fridge"'
 	ok '... of a slip, too' says out 'profile.xml:4: odd: .*; near it: "old-fridge"'
 done
+# things that stand there, by the rules themselves
+mkdir "$tmp/things"
+printf '<brewery xmlns="urn:afterboil:profile:1">\n<owns thing="large kettle"/>\n<owns thing="fridges"/>\n<owns change="fridge"/></brewery>\n' >"$tmp/things/profile.xml"
+run check "$tmp/things"
+ok 'a thing by its word is none' same 0 "$(grep -c 'profile.xml:2' "$tmp/out")"
+ok 'a thing nearly so is told what is near' says out 'profile.xml:3: odd: no thing is called "fridges" \(<owns>\); "afterboil rules list things" shows them; near it: "fridge"'
+ok 'a thing told as a change is told to be one' says out 'profile.xml:4: odd: no change is called "fridge" .*; it is a thing: write thing="fridge"'
+ok '... and all that asks for a look' same 1 "$status"
 (cd "$tmp/alone" && "$AFTERBOIL" check $small >"$tmp/here") || true
 ok 'where one stands, too' grep -q '^profile.xml: OK, profile read' "$tmp/here"
 run check "$tmp/none" $small

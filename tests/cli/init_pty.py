@@ -39,7 +39,7 @@ if mode == 'eof':
             told = told.replace('</brewery>', line.strip()[:line.strip().index('>') + 1] + '\n</brewery>', 1)
     open(path, 'w').write(told)
     check = subprocess.run([program, 'check', '--profile', path] + extra, capture_output=True, text=True)
-    if later.count('\n  ') != 7 or check.returncode != 0:
+    if later.count('\n  ') != 8 or check.returncode != 0:
         print('what was left for later does not read: %s%s' % (told, check.stderr))
 
 for n in range(len(ANSWERS) + 1):

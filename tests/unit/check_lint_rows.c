@@ -71,6 +71,10 @@ static void lint(const char *more)
 	PREVENTS "</change>"
 #define EASE "<ease change='cooler' share='0.5' source='e'/>"
 
+#define SPARED(attrs) "<change id='s' kind='upgrade' side='cold' stage='pitch' cost='10' source='e'><title>S</title>" \
+	PREVENTS "<spares thing='x' " attrs " source='e'/></change>"
+#define AN_X "<thing id='x'><title>an X</title></thing>"
+
 static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "other words of care, always", CAUSE("<caution>hot</caution><caution-when says='cold'/>" PRIOR GIVES),
 	    "<caution-when> of \"x\" needs a <when>, and a <caution> beside it", true },
@@ -134,6 +138,32 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	    COOLER "<chore id='x' source='e'><title>X</title><word>slow boil</word>" EASE "</chore>"
 	  "<chore id='y' source='e'><title>Y</title><word>slow-boil</word>" EASE "</chore>",
 	  "the word \"slow-boil\" of chore \"y\" names another chore already", true },
+	{ "a thing without a name", "<thing id='x'><title/></thing>", "<title> of thing \"x\" is empty", true },
+	{ "a thing that serves nothing", "<thing id='x'><title>an X</title></thing>",
+	    "thing \"x\" spares no change anything: who has it gains nothing", false },
+	{ "a thing with an empty word", "<thing id='x'><title>an X</title><word> </word></thing>", "<word/> is empty",
+	    true },
+	{ "a word of two things, one with an article",
+	    "<thing id='x'><title>an X</title><word>box</word></thing>"
+	    "<thing id='y'><title>a Y</title><word>the Box</word></thing>",
+	    "the word \"the Box\" of thing \"y\" names another thing already", true },
+	{ "a thing from what is no change", "<thing id='x'><title>an X</title><from change='colder'/></thing>",
+	    "there is no change \"colder\"", true },
+	{ "spared by what is no thing", SPARED("cost='1'"), "there is no thing \"x\"", true },
+	{ "more spared than it costs", SPARED("cost='11'") AN_X,
+	    "thing \"x\" spares more than change \"s\" costs", true },
+	{ "more running cost spared than there is", SPARED("running='1'") AN_X,
+	    "thing \"x\" spares more than change \"s\" costs", true },
+	{ "nothing spared", SPARED("") AN_X, "<spares> needs one of cost=, running=, room=\"yes\"", true },
+	{ "spared twice", SPARED("cost='1' source='e'/><spares thing='x' cost='2'") AN_X,
+	    "thing \"x\" stands a second time in change \"s\"", true },
+	{ "spared without a source", "<change id='s' kind='upgrade' side='cold' stage='pitch' cost='10' source='e'>"
+	    "<title>S</title>" PREVENTS "<spares thing='x' cost='1' source=''/></change>" AN_X,
+	    "a number needs a source: say where it is from, or source=\"estimate\"", true },
+	{ "a need met by what is no thing",
+	    COOLER "<change id='s' kind='upgrade' side='cold' stage='pitch' cost='10' source='e'>"
+	    "<title>S</title>" PREVENTS
+	    "<needs change='cooler' or-thing='y'/></change>" AN_X, "there is no thing \"y\"", true },
 	{ "a change without a name",
 	    "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title/>" PREVENTS "</change>",
 	  "<title> of change \"x\" is empty", true },

@@ -34,7 +34,8 @@ static const char whole[] = BREWERY(
     "<batch-size volume='5 gal'/><per-year batches='12'/><brews family='pale-hoppy' share='60 %'/>"
     "<brews family='strong'/>"
     "<money now='$120' per-year='60'/><time per-batch='45 min' away='10 h'/><packs into='keg'/>"
-    "<owns change='fridge' since='2031-01-05' unused='yes'/>"
+    "<owns thing='large kettle'/><owns change='fridge' since='2031-01-05' unused='yes'/><owns thing='tub' "
+    "unused='no'/>"
     "<trouble fault='green apple'/><trouble cause='ferment-swings'/><trouble chore='slow chilling'/>"
     "<usual><water source='tap'/><gear item='hose' age='1 y'/><yeast starter='1 L'/>"
     "<reading at='+1d' wort='18 C'/></usual>"
@@ -63,8 +64,14 @@ START_TEST(members)
 	ck_assert_uint_eq(p->brews.n, 2);
 	struct ab_owns *o = p->owns.items;
 	ck_assert_str_eq(o->change, "fridge");
-	ck_assert(o->since.known && o->unused == AB_YES);
+	ck_assert(o->since.known && o->unused == AB_YES && o->thing == NULL);
 	ck_assert(p->brewed.known && p->brewed.v == 6);
+	ck_assert(p->owns.n == 1 && p->things.n == 2);
+	const struct ab_owns *thing = p->things.items;
+	ck_assert_str_eq(thing[0].thing, "large kettle");
+	ck_assert(thing[0].change == NULL && thing[0].unused == 0);
+	ck_assert_str_eq(thing[1].thing, "tub");
+	ck_assert_int_eq(thing[1].unused, AB_NO);
 	ck_assert_int_eq(p->goal, AB_GOAL_TIME);
 	ck_assert_str_eq(ab_words_goal[AB_GOAL_TIME - 1], "time");
 	ck_assert_uint_eq(p->troubles.n, 3);
@@ -110,7 +117,10 @@ static const struct { const char *title, *text; long line; const char *says; } s
 	{ "space", BREWERY("", "<note/>\n<packs into='crates'/>"), 3, "bottles, keg, cask, cans" },
 	{ "twice", BREWERY("", "<money now='1'/>\n<money now='2'/>"), 3, "second <money>" },
 	{ "no name", BREWERY("", "<taster name=' '/>"), 2, "empty" },
-	{ "no change", BREWERY("", "<owns/>"), 2, "no change" },
+	{ "no change", BREWERY("", "<owns/>"), 2, "<owns> names nothing; write change=" },
+	{ "a change and a thing", BREWERY("", "<note/>\n<owns change='a' thing='b'/>"), 3, "<owns> names two things" },
+	{ "a thing since", BREWERY("", "<owns thing='fridge' since='2031-01-05'/>"), 2,
+	    "a thing is none; leave it out" },
 	{ "no trouble", BREWERY("", "<trouble/>"), 2, "<trouble> names nothing; write one of fault, cause and chore" },
 	{ "two troubles in one", BREWERY("", "\n<trouble fault='butter' cause='ferment-swings'/>"), 3,
 	    "several things" },

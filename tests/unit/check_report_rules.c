@@ -194,7 +194,7 @@ START_TEST(lists_all)
 	look.format = AB_JSON;
 	json_t *root = rc_json(listed(NULL, &look));
 	ck_assert_str_eq(
-	    rc_keys(root), "version faults causes changes checks families yeasts chores touches boxes facts");
+	    rc_keys(root), "version faults causes changes checks families yeasts chores things touches boxes facts");
 	json_decref(root);
 }
 END_TEST

@@ -92,7 +92,7 @@ void inside_open(struct advising *a, struct brewery *b, const struct ab_knowledg
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
 		advising_replays_open, advising_told, advising_uses, advising_forces, advising_grounds, advising_priors,
 		advising_contexts, advising_together, advising_learn, advising_recurrence, advising_seen,
-		advising_limits, advising_attribution, advising_there,
+		advising_things, advising_limits, advising_attribution, advising_there,
 		advising_idle, advising_effects, advising_problem, advising_choose, advising_left_out, advising_order };
 
 	*a = (struct advising){ .k = k,
