@@ -18,9 +18,8 @@
  *     <week free="sat, sun" time="6 h" begins="10:00"     days with time for brewing, how much, and from which hour;
  *           other="30 min" other-begins="20:30"/>         the same of any other
  *     <away days="2031-07-01..2031-07-14"/>               not at home; any number
- *     <owns change="thermostat-fridge"                an id of rules/upgrades.xml
- *           since="2031-01-05" unused="yes"/>       unused not told: whether it is in use is not known
- *     <owns thing="fridge" unused="no"/>              or a thing, in words of rules/things.xml; no: it is not to spare
+ *     <owns change="thermostat-fridge"                an id of rules/upgrades.xml; or thing="fridge", words of
+ *           since="2031-01-05" unused="yes"/>       things.xml; not told: of a change unknown, a thing is unused
  *     <trouble fault="buttery"/>                      what is wrong in batch after batch, one of three: a fault in
  *     <trouble cause="ferment-swings"/>               tasting words, a cause known (an id of rules/causes.xml), or a
  *     <trouble chore="slow chilling"/>                burden that no beer tastes of (rules/chores.xml)
