@@ -85,6 +85,42 @@ static void say_owned(struct page *p, const struct ab_knowledge *k, const struct
 	}
 }
 
+/* The changes that it makes cheaper here. */
+static const char *what_it_spares(
+    struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const char *title, int thing)
+{
+	const char *text = "";
+	size_t n = 0;
+
+	for (size_t u = 0; u < k->n_changes; u++) {
+		const struct ab_item *item = item_of(a, (int)u);
+		bool spared = false;
+		for (size_t i = 0; i < k->changes[u].n_spares; i++)
+			spared = spared || k->changes[u].spares[i].thing == thing;
+		if (!spared || item == NULL || item->have == NULL)
+			continue;
+		if (n++ < NAMED)
+			text = page_text(p, "%s%s%s", text, n == 1 ? "" : ", ",
+			    titled(p, k->changes[u].title, k->changes[u].id));
+	}
+	return n == 0 ? page_text(p, "%s: no change is cheaper by it", title)
+		      : page_text(p, "%s: makes cheaper %s%s", title, text,
+			    n > NAMED ? page_text(p, " and %zu more", n - NAMED) : "");
+}
+
+static void say_things(struct page *p, const struct ab_knowledge *k, const struct ab_understood *u)
+{
+	for (AB_EACH(const struct ab_owns, o, u->profile->things)) {
+		int thing = ab_thing_word(k, o->thing, NULL, 0, NULL);
+		const char *title = thing < 0 ? NULL : say_words(p, k->things[thing].title);
+
+		told_line(p, o->mark.line, "owns", o->mark.guess,
+		    thing < 0 ? page_text(p, "\"%s\" is no thing of the rules: nothing comes of it", o->thing)
+			: o->unused == AB_NO ? page_text(p, "%s, in use: nothing comes of it", title)
+					     : what_it_spares(p, k, u->advice, title, thing));
+	}
+}
+
 /* ---- what is wrong ---- */
 
 /* What was typed, where that is not what it is called. */
@@ -241,6 +277,7 @@ enum ab_status ab_report_profile(const struct ab_knowledge *k, const struct ab_u
 	page_start(&p, look, title);
 	page_section(&p, title);
 	say_owned(&p, k, u);
+	say_things(&p, k, u);
 	say_wrong(&p, k, u->profile);
 	say_changes(&p, k, u->profile);
 	say_limits(&p, u->profile);

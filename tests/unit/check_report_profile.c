@@ -47,6 +47,25 @@ static struct ab_advice advice(bool in_place)
 	return a;
 }
 
+/* The rules, and two things: a tub, with which two of the changes cost less, and a stove. */
+static struct ab_knowledge rules(struct ab_advice *a)
+{
+	static struct ab_thing things[] = { { .id = "tub", .title = "a tub" }, { .id = "stove", .title = "a stove" } };
+	static struct ab_spares spares = { .thing = 0 };
+	static struct ab_change changes[RC_CHANGES];
+	struct ab_knowledge k = rc_rules;
+	k.things = things;
+	k.n_things = 2;
+	memcpy(changes, rc_rules.changes, sizeof changes);
+	changes[RC_BOX].spares = changes[RC_FRIDGE].spares = &spares;
+	changes[RC_BOX].n_spares = changes[RC_FRIDGE].n_spares = 1;
+	k.changes = changes;
+	for (size_t i = 0; i < RC_CHANGES; i++)
+		a->items[i].in_place = a->items[i].in_place == NULL ? NULL : &changes[RC_TUBE];
+	items[RC_BOX].have = items[RC_TUBE].have = "you have a tub";
+	return k;
+}
+
 static enum ab_status tell(const char *xml, const struct ab_look *look, bool in_place, char **text)
 {
 	struct ab_diag diag;
@@ -65,7 +84,8 @@ static enum ab_status tell(const char *xml, const struct ab_look *look, bool in_
 	ck_assert_msg(ab_profile_read_memory(xml, strlen(xml), "p.xml", arena, &p, &diag) == AB_OK, "%s", diag.text);
 	u.profile = p;
 	ck_assert_int_eq(ab_days_of_profile(p, MONDAY, true, &days, &u.days_told, &diag), AB_OK);
-	return ab_report_profile(&rc_rules, &u, look, text, &diag);
+	struct ab_knowledge k = rules(&a);
+	return ab_report_profile(&k, &u, look, text, &diag);
 }
 
 static const struct { const char *title, *xml; bool in_place; const char *want, *not_there; } rows[] = {
@@ -81,6 +101,14 @@ static const struct { const char *title, *xml; bool in_place; const char *want, 
 	    "(box): owned, and taken as not used, since it would help against what is wrong (unused=\"no\"", "in use" },
 	{ "no change", BREWERY("", "\n<owns change='mill'/>"), false,
 	    "line 3, owns: \"mill\" is no change of the rules: nothing comes of it", "owned" },
+	{ "a thing, and what it makes cheaper here", BREWERY("", "<owns thing='tub' guess='yes'/>"), false,
+	    "line 2, owns: a tub: makes cheaper \"A cold box\" (box) (a guess)\n", "A fridge" },
+	{ "a thing of no use", BREWERY("", "<owns thing='stove'/>"), false,
+	    "line 2, owns: a stove: no change is cheaper by it\n", "makes cheaper" },
+	{ "a thing in use", BREWERY("", "<owns thing='tub' unused='no'/>"), false,
+	    "line 2, owns: a tub, in use: nothing comes of it\n", "makes cheaper" },
+	{ "no thing", BREWERY("", "<owns thing='mill'/>"), false,
+	    "line 2, owns: \"mill\" is no thing of the rules: nothing comes of it\n", "makes cheaper" },
 	{ "a cause", BREWERY("", "<trouble cause='warm'/>"), false,
 	    "line 2, trouble: \"warm\" is the cause \"Too warm\"\n", "refuses" },
 	{ "no cause", BREWERY("", "<trouble cause='wet'/>"), false,
@@ -164,7 +192,7 @@ END_TEST
 /* Nothing is lost or leaked, whichever allocation fails. */
 START_TEST(short_memory)
 {
-	const char *xml = BREWERY("", "<owns change='tube'/><week free='sat'/>");
+	const char *xml = BREWERY("", "<owns change='tube'/><owns thing='tub'/><week free='sat'/>");
 	struct ab_look look = rc_look(AB_TEXT);
 	struct ab_days days;
 	struct ab_case c;
@@ -173,6 +201,7 @@ START_TEST(short_memory)
 	struct ab_profile *p;
 	struct ab_advice a = advice(true);
 	struct ab_understood u = { .advice = &a, .usual = &c, .without = without, .days = &days };
+	struct ab_knowledge known = rules(&a);
 	enum ab_status st = AB_ENOMEM;
 	ab_diag_init(&diag);
 	rc_case(&c, &d);
@@ -183,7 +212,7 @@ START_TEST(short_memory)
 		char *text = NULL;
 		ab_diag_init(&diag);
 		ab_alloc_fail_at(k);
-		st = ab_report_profile(&rc_rules, &u, &look, &text, &diag);
+		st = ab_report_profile(&known, &u, &look, &text, &diag);
 		ab_alloc_fail_at(-1);
 		ck_assert_msg(st == AB_OK || (st == AB_ENOMEM && text == NULL), "allocation %ld", k);
 		ab_report_free(text);
