@@ -26,6 +26,20 @@ static enum ab_status known_troubles(struct cli *cli, struct ab_profile *p)
 	return AB_OK;
 }
 
+/* Of a thing in no word of the rules, too. */
+static enum ab_status known_things(struct cli *cli, struct ab_profile *p)
+{
+	struct ab_owns *known = ab_arena_alloc(cli->arena, p->things.n + 1, sizeof *known);
+	size_t n = 0;
+	if (known == NULL)
+		return cli_nomem(cli);
+	for (AB_EACH(const struct ab_owns, o, p->things))
+		if (ab_thing_word(cli->k, o->thing, NULL, 0, NULL) >= 0)
+			known[n++] = *o;
+	p->things = (struct ab_list){ .items = known, .n = n, .cap = n };
+	return AB_OK;
+}
+
 static enum ab_status work_advice(
     struct cli *cli, struct ab_profile *p, struct ab_case *const *cases, const struct ab_advice **out)
 {
@@ -33,6 +47,8 @@ static enum ab_status work_advice(
 		.away_hours = (double)NAN, .horizon_years = (double)NAN, .running = (double)NAN, .threads = 1 };
 	struct ab_advice *advice = NULL;
 	enum ab_status st = known_troubles(cli, p);
+	if (st == AB_OK)
+		st = known_things(cli, p);
 	if (st == AB_OK)
 		st = ab_advise(cli->k, cases, cli->n_batches, p, &options, cli->arena, &advice, &cli->diag);
 	*out = advice;

@@ -65,6 +65,7 @@ ok 'a thing by its word is none' same 0 "$(grep -c 'profile.xml:2' "$tmp/out")"
 ok 'a thing nearly so is told what is near' says out 'profile.xml:3: odd: no thing is called "fridges" \(<owns>\); "afterboil rules list things" shows them; near it: "fridge"'
 ok 'a thing told as a change is told to be one' says out 'profile.xml:4: odd: no change is called "fridge" .*; it is a thing: write thing="fridge"'
 ok '... and all that asks for a look' same 1 "$status"
+ok '... a thing that is none is said back as none' says out '"fridges" is no thing of the rules: nothing comes of it'
 (cd "$tmp/alone" && "$AFTERBOIL" check $small >"$tmp/here") || true
 ok 'where one stands, too' grep -q '^profile.xml: OK, profile read' "$tmp/here"
 run check "$tmp/none" $small

@@ -50,7 +50,7 @@ ok 'a row for each batch, and one for the heads of each table' same "$((15 + $(c
 page advise advise "$examples" --no-store --all --redraws 0
 page 'advise, small' advise "$data/brewery" $small --no-store --budget 0
 page 'rules list' rules list
-ok 'nine kinds' same 9 "$(count //h2)"
+ok 'ten kinds' same 10 "$(count //h2)"
 page 'a fault alone' diagnose --fault buttery=3 --redraws 0
 for id in diacetyl ferment-too-warm water-bath-ice; do
 	page "rules explain $id" rules explain "$id"
