@@ -55,6 +55,7 @@
  *                                                           classes of yeast that suit it, {room.spicy} those of
  *                                                           them that add spice; a sentence with one that is not
  *                                                           known is not said
+ *       <word/>*                                            what who does it says: "a starter"; of no other change
  *       <sets fact= to= at-most= at-least= source=/>*
  *       <prevents cause= share= source=><when/>*</prevents>*
  *       <needs change= or-thing=/>* <excludes change=/>*    needs: of a habit, what must stand there already, or a
@@ -283,6 +284,7 @@ struct ab_prevents { int cause; double share; struct ab_conds when; struct ab_so
 struct ab_not_after { int fault; struct ab_source_note source; };
 struct ab_change {
 	const char *id, *title, *how, *caution, *group;
+	const char **words; size_t n_words;
 	struct ab_tell *cautions; size_t n_cautions;
 	bool habit, noisy, smoky;
 	enum ab_side side;
@@ -503,9 +505,10 @@ double ab_family_factor(const struct ab_knowledge *k, int family, int fault);
 int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near, size_t max,
     size_t *n_near);
 
-/* The change a brewer's words mean: its id, its title, or words that stand in the title and id of no other
- * ("tub of water", "cap on foam"). -1 when none or several fit; then near gets the ids of up to max that fit,
- * or, when none does, of one that is spelt nearly so. */
+/* The change a brewer's words mean: its id, its title, one of its words ("a starter"; small words, endings and their
+ * order do not matter), or words that stand in the title and id of no other ("tub of water", "cap on foam"). -1 when
+ * none or several fit; then near gets the ids of up to max that fit, or, when none does, of those whose words hold
+ * all that is said, or of one that is spelt nearly so. */
 int ab_change_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max,
     size_t *n_near);
 

@@ -89,10 +89,12 @@ static void count_change(struct counting *c, const struct ab_change_note *n)
 static void count_remedy(struct counting *c, const struct ab_remedy *r)
 {
 	int change = case_remedy(c->k, r);
-	const char *what = change >= 0 ? c->k->changes[change].title : r->text != NULL ? r->text : r->what;
-	if (what != NULL && r->helped != AB_UNKNOWN)
-		count(c, r->mark.line, "tried, and it %s: %.80s%s", r->helped == AB_YES ? "helped" : "did not help",
-		    what, change >= 0 ? "" : " (no change known here: it tells nothing)");
+	const char *said = r->what != NULL ? r->what : r->text;
+	const char *title = change >= 0 ? c->k->changes[change].title : NULL;
+	if (said != NULL && r->helped != AB_UNKNOWN)
+		count(c, r->mark.line, "tried, and it %s: %.80s%s%.80s%s",
+		    r->helped == AB_YES ? "helped" : "did not help", said, title != NULL ? ", taken for \"" : "",
+		    title != NULL ? title : "", title != NULL ? "\"" : " (no change known here: it tells nothing)");
 }
 
 bool case_counted(const struct ab_knowledge *k, struct ab_case *out, struct ab_arena *arena)

@@ -107,6 +107,15 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b, con
 	    b->mark.line, b->id));
 }
 
+/* Told in own words it may be a change that the rules know. */
+static enum ab_status check_remedy(struct cli *cli, const char *name, const struct ab_remedy *r)
+{
+	size_t n;
+	bool own = r->what == NULL && r->text != NULL && ab_change_word(cli->k, r->text, NULL, 0, &n) < 0;
+
+	return check_change(cli, name, "tried", r->mark.line, own ? r->text : r->what);
+}
+
 /* What was changed or tried under a name that the rules do not know tells nothing. */
 static enum ab_status check_changes(struct cli *cli, const struct ab_batch *b)
 {
@@ -115,7 +124,7 @@ static enum ab_status check_changes(struct cli *cli, const struct ab_batch *b)
 	for (AB_EACH(const struct ab_change_note, c, b->changes))
 		st = st != AB_OK ? st : check_change(cli, name, "change", c->mark.line, c->what);
 	for (AB_EACH(const struct ab_remedy, r, b->remedies))
-		st = st != AB_OK ? st : check_change(cli, name, "tried", r->mark.line, r->what);
+		st = st != AB_OK ? st : check_remedy(cli, name, r);
 	return st;
 }
 

@@ -184,7 +184,9 @@ static const struct format_note notes[] = {
 	{ "instrument", "off-gravity", "the same of a gravity, such as 2 points" },
 	{ "instrument", "compensated", "it corrects for temperature by itself" },
 	{ "change", "what", "its id where the rules know it; afterboil rules list changes shows them" },
-	{ "tried", "what", "its id where the rules know it; afterboil rules list changes shows them" },
+	{ "tried", "what",
+	    "its id where the rules know it; or, inside the element, own words. What the rules do not know tells "
+	    "nothing; check says so" },
 	{ "tried", "helped", "what was wrong was not there then, or less; with this brew or another" },
 	{ "change", "adopted", "kept from now on, or only tried" },
 	{ "found", "fault", "in plain tasting words, such as buttery" },

@@ -7,6 +7,7 @@
 
 #include "base/record.h"
 #include "base/str.h"
+#include "knowledge/compile.h"
 
 enum { LONGEST = 48, MOST_IDS = 256 };
 
@@ -33,12 +34,26 @@ static bool next_word(const char **at, char *to)
 	return n > 0;
 }
 
-/* One is the beginning of the other, so that "bottle" finds "bottles" and the other way round; short words
- * must be the same, or "in" would find "ink". */
+/* Letters of a word before an ending, of which four are left at least: as many as word has where it has none. */
+static size_t stem(const char *word)
+{
+	static const char *const endings[] = { "ing", "ed", "es", "e", "s" };
+	size_t n = strlen(word);
+	for (size_t i = 0; i < sizeof endings / sizeof *endings; i++) {
+		size_t end = strlen(endings[i]);
+		if (n >= end + 4 && strcmp(word + n - end, endings[i]) == 0)
+			return n - end;
+	}
+	return n;
+}
+
+/* They differ by an ending ("fermented", "fermenting"), or one is the beginning of the other ("cool", "cooler");
+ * short words must be the same, or "in" would find "ink". */
 static bool alike(const char *a, const char *b)
 {
-	size_t na = strlen(a), nb = strlen(b), n = na < nb ? na : nb;
-	return strncmp(a, b, n) == 0 && (n >= 4 ? (na > nb ? na - nb : nb - na) <= 3 : na == nb);
+	size_t na = strlen(a), nb = strlen(b), n = na < nb ? na : nb, stems = stem(a);
+	return (stems == stem(b) && strncmp(a, b, stems) == 0) ||
+	    (strncmp(a, b, n) == 0 && (n >= 4 ? (na > nb ? na - nb : nb - na) <= 3 : na == nb));
 }
 
 static bool stands_in(const char *word, const char *text)
@@ -54,7 +69,7 @@ static bool stands_in(const char *word, const char *text)
 static bool is_filler(const char *word)
 {
 	static const char *const fillers[] = { "a", "an", "the", "of", "and", "with", "my", "in", "on", "for",
-	    "to", "now", "new", "use", "using", "used", NULL };
+	    "to", "now", "new", "use", "using", "used", "i", "we", "it", "made", "some", "did", "tried", NULL };
 	for (size_t i = 0; fillers[i] != NULL; i++)
 		if (strcmp(fillers[i], word) == 0)
 			return true;
@@ -65,33 +80,58 @@ static bool fits(const char *id, const char *title, const char *words)
 {
 	char word[LONGEST];
 	bool any = false;
-	while (next_word(&words, word)) {
-		if (is_filler(word))
-			continue;
-		any = true;
-		if (!stands_in(word, title) && !stands_in(word, id))
+	for (; next_word(&words, word); any = any || !is_filler(word))
+		if (!is_filler(word) && !stands_in(word, title) && !stands_in(word, id))
 			return false;
-	}
 	return any;
 }
 
+static bool holds_all(const char *text, const char *words)
+{
+	return fits("", text, words);
+}
+
+/* The same words, but for small ones, endings and their order. */
+static bool says_the_same(const char *a, const char *b)
+{
+	return holds_all(a, b) && holds_all(b, a);
+}
+
 /* One by its place: a change or a cause. */
-struct one { const char *id, *title; };
+struct one { const char *id, *title; const char *const *words; size_t n_words; };
 typedef struct one one_at(const struct ab_knowledge *k, size_t i);
 
 static struct one change_at(const struct ab_knowledge *k, size_t i)
 {
-	return (struct one){ k->changes[i].id, k->changes[i].title };
+	return (struct one){ k->changes[i].id, k->changes[i].title, k->changes[i].words, k->changes[i].n_words };
 }
 
 static struct one cause_at(const struct ab_knowledge *k, size_t i)
 {
-	return (struct one){ k->causes[i].id, k->causes[i].title };
+	return (struct one){ .id = k->causes[i].id, .title = k->causes[i].title };
 }
 
 static struct one check_at(const struct ab_knowledge *k, size_t i)
 {
-	return (struct one){ k->checks[i].id, k->checks[i].title };
+	return (struct one){ .id = k->checks[i].id, .title = k->checks[i].title };
+}
+
+static bool is_called(struct one one, const char *words)
+{
+	bool called = ab_word_cmp(one.id, words) == 0 || ab_word_cmp(one.title, words) == 0;
+
+	for (size_t i = 0; i < one.n_words; i++)
+		called = called || says_the_same(one.words[i], words);
+	return called;
+}
+
+static bool is_said_of(struct one one, const char *words)
+{
+	bool said = false;
+
+	for (size_t i = 0; i < one.n_words; i++)
+		said = said || holds_all(one.words[i], words);
+	return said;
 }
 
 /* Beyond so many ids nothing is near: rules that large have been made by a machine. */
@@ -113,7 +153,7 @@ static int meant(const struct ab_knowledge *k, one_at *at, size_t count, const c
 	size_t n = 0;
 	*n_near = 0;
 	for (size_t i = 0; i < count; i++)
-		if (ab_word_cmp(at(k, i).id, words) == 0 || ab_word_cmp(at(k, i).title, words) == 0)
+		if (is_called(at(k, i), words))
 			return (int)i;
 	for (size_t i = 0; i < count; i++) {
 		if (!fits(at(k, i).id, at(k, i).title, words))
@@ -126,7 +166,10 @@ static int meant(const struct ab_knowledge *k, one_at *at, size_t count, const c
 		*n_near = 0;
 		return found;
 	}
-	if (n == 0 && max > 0)
+	for (size_t i = 0; n == 0 && *n_near < max && i < count; i++)
+		if (is_said_of(at(k, i), words))
+			near[(*n_near)++] = at(k, i).id;
+	if (n == 0 && *n_near == 0 && max > 0)
 		*n_near = nearest_id(k, at, count, words, near);
 	return -1;
 }
@@ -135,6 +178,14 @@ int ab_change_word(const struct ab_knowledge *k, const char *words, const char *
     size_t *n_near)
 {
 	return meant(k, change_at, k->n_changes, words, near, max, n_near);
+}
+
+int changewords_called(const struct ab_knowledge *k, const char *words)
+{
+	for (size_t i = 0; i < k->n_changes; i++)
+		if (k->changes[i].id != NULL && k->changes[i].title != NULL && is_called(change_at(k, i), words))
+			return (int)i;
+	return -1;
 }
 
 int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near)

@@ -5,31 +5,6 @@
 
 #include "base/str.h"
 
-/* Whose words name a chore before this one: the same word for two would be one that is never found. */
-static bool is_taken(const struct ab_knowledge *k, const struct ab_chore *chore, const char *word)
-{
-	int at = ab_chore_word(k, word);
-
-	return at >= 0 && &k->chores[at] != chore;
-}
-
-static void add_words(struct compiler *c, const struct raw_chore *raw, struct ab_chore *chore)
-{
-	const struct raw_text *items = raw->words.items;
-
-	chore->words = compile_room(c, raw->words.n, sizeof *chore->words);
-	for (size_t i = 0; chore->words != NULL && i < raw->words.n; i++) {
-		if (compile_text(&items[i]) == NULL)
-			compile_wrong(c, items[i].mark.line, "<word/> is empty");
-		else if (is_taken(c->k, chore, items[i].text))
-			compile_wrong(c, items[i].mark.line,
-			    "the word \"%s\" of chore \"%s\" names another chore already", items[i].text,
-			    chore->id);
-		else
-			chore->words[chore->n_words++] = items[i].text;
-	}
-}
-
 static void add_eases(struct compiler *c, const struct raw_chore *raw, struct ab_chore *chore)
 {
 	const struct raw_ease *items = raw->eases.items;
@@ -69,7 +44,8 @@ void compile_chores(struct compiler *c)
 			.file = raw->head.file };
 		if (chore->title == NULL)
 			compile_wrong(c, chore->line, "<title> of chore \"%s\" is empty", chore->id);
-		add_words(c, raw, chore);
+		chore->n_words =
+		    compile_names(c, &raw->words, "chore", chore->id, (int)i, ab_chore_word, &chore->words);
 		add_eases(c, raw, chore);
 	}
 }

@@ -68,6 +68,7 @@ const struct ab_elem_spec rules_change_children[] = {
 	SENTENCE(raw_change, title, "title", true, "its name in plain words"),
 	SENTENCE(raw_change, how, "how", false, "how to do it"),
 	SENTENCE(raw_change, caution, "caution", false, "what to take care of"),
+	WORDS(raw_change, words, "word", "another word for it"),
 	MANY(raw_change, cautions, raw_tell, "caution-when", rules_tell_attrs, rules_tell_children,
 	    "what to take care of instead where that holds; the last that does is used"),
 	MANY(raw_change, sets, raw_sets, "sets", sets_attrs, NULL, "what it makes of a fact"),

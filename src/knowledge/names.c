@@ -112,3 +112,24 @@ bool compile_next(const char **text, char *word, size_t size)
 	*text = from + len;
 	return len > 0;
 }
+
+size_t compile_names(struct compiler *c, const struct ab_list *list, const char *kind, const char *id, int at,
+    compile_finder *find, const char ***names)
+{
+	const struct raw_text *items = list->items;
+	size_t n = 0;
+
+	*names = compile_room(c, list->n, sizeof **names);
+	for (size_t i = 0; *names != NULL && i < list->n; i++) {
+		int is = compile_text(&items[i]) == NULL ? -1 : find(c->k, items[i].text);
+
+		if (compile_text(&items[i]) == NULL)
+			compile_wrong(c, items[i].mark.line, "<word/> is empty");
+		else if (is >= 0 && is != at)
+			compile_wrong(c, items[i].mark.line,
+			    "the word \"%s\" of %s \"%s\" names another %s already", items[i].text, kind, id, kind);
+		else
+			(*names)[n++] = items[i].text;
+	}
+	return n;
+}

@@ -84,7 +84,8 @@ struct raw_change {
 	const char *space, *group;
 	struct ab_num cost, running, running_per_year, minutes, once_minutes, attend_s, over_room_k, slowest_s;
 	struct raw_text *title, *how, *caution;
-	struct ab_list cautions, sets, prevents, needs, excludes, only_for, not_for, practices, not_after, spares;
+	struct ab_list words, cautions, sets, prevents, needs, excludes, only_for, not_for, practices, not_after,
+	    spares;
 };
 
 struct raw_check {

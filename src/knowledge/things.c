@@ -72,28 +72,9 @@ int ab_thing_word(const struct ab_knowledge *k, const char *word, const char **n
 
 /* ---- compiled ---- */
 
-static bool is_taken(const struct ab_knowledge *k, const struct ab_thing *thing, const char *word)
+static int find(const struct ab_knowledge *k, const char *word)
 {
-	int at = ab_thing_word(k, word, NULL, 0, NULL);
-
-	return at >= 0 && &k->things[at] != thing;
-}
-
-static void add_words(struct compiler *c, const struct raw_thing *raw, struct ab_thing *thing)
-{
-	const struct raw_text *items = raw->words.items;
-
-	thing->words = compile_room(c, raw->words.n, sizeof *thing->words);
-	for (size_t i = 0; thing->words != NULL && i < raw->words.n; i++) {
-		if (compile_text(&items[i]) == NULL)
-			compile_wrong(c, items[i].mark.line, "<word/> is empty");
-		else if (is_taken(c->k, thing, items[i].text))
-			compile_wrong(c, items[i].mark.line,
-			    "the word \"%s\" of thing \"%s\" names another thing already", items[i].text,
-			    thing->id);
-		else
-			thing->words[thing->n_words++] = items[i].text;
-	}
+	return ab_thing_word(k, word, NULL, 0, NULL);
 }
 
 static void add_from(struct compiler *c, const struct raw_thing *raw, struct ab_thing *thing)
@@ -138,7 +119,7 @@ void compile_things(struct compiler *c)
 			.line = raw->head.mark.line, .file = raw->head.file };
 		if (thing->title == NULL)
 			compile_wrong(c, thing->line, "<title> of thing \"%s\" is empty", thing->id);
-		add_words(c, raw, thing);
+		thing->n_words = compile_names(c, &raw->words, "thing", thing->id, (int)i, find, &thing->words);
 		add_from(c, raw, thing);
 		if (!serves(c->k, (int)i))
 			compile_advise(c, thing->line,

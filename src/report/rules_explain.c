@@ -158,16 +158,21 @@ static bool gives(const struct ab_cause *c, int fault)
 	return false;
 }
 
+static void explain_words(struct page *p, const char *const *items, size_t n)
+{
+	const char *words = "";
+	for (size_t i = 0; i < n; i++)
+		words = page_text(p, "%s%s%s", words, i == 0 ? "" : ", ", items[i]);
+	labelled(p, "Words:", words);
+}
+
 /* Words first: who asks for "buttery" wants to see whether that is the fault meant. */
 static void explain_fault(struct page *p, const struct ab_knowledge *k, int fault)
 {
 	const struct ab_fault *f = &k->faults[fault];
-	const char *words = "";
 	page_title(p, page_text(p, "Fault %s: %s", f->id, f->title));
 	labelled(p, "Like:", f->like);
-	for (size_t i = 0; i < f->n_words; i++)
-		words = page_text(p, "%s%s%s", words, i == 0 ? "" : ", ", f->words[i]);
-	labelled(p, "Words:", words);
+	explain_words(p, f->words, f->n_words);
 	labelled(p, "Weight:", page_text(p, "%s per slight grade of flaw load",
 	    say_short(p, f->severity, 2)));
 	cautions(p, k, f->caution, f->cautions, f->n_cautions);
@@ -199,6 +204,8 @@ static void explain_spared(struct page *p, const struct ab_spares *s, const char
 static void explain_change(struct page *p, const struct ab_knowledge *k, const struct ab_change *c)
 {
 	page_title(p, page_text(p, "%s %s: %s", c->habit ? "Habit" : "Upgrade", c->id, c->title));
+	if (c->n_words > 0)
+		explain_words(p, c->words, c->n_words);
 	labelled(p, "How:", report_how(p, k, NULL, (int)(c - k->changes)));
 	cautions(p, k, c->caution, c->cautions, c->n_cautions);
 	double batches = c->running_per_batch * AB_BATCHES_A_YEAR;
@@ -257,11 +264,8 @@ static void explain_check(struct page *p, const struct ab_knowledge *k, const st
 
 static void explain_chore(struct page *p, const struct ab_knowledge *k, const struct ab_chore *c)
 {
-	const char *words = "";
 	page_title(p, page_text(p, "Chore %s: %s", c->id, c->title));
-	for (size_t i = 0; i < c->n_words; i++)
-		words = page_text(p, "%s%s%s", words, i == 0 ? "" : ", ", c->words[i]);
-	labelled(p, "Words:", words);
+	explain_words(p, c->words, c->n_words);
 	page_para(p, 2, LOUD, "What eases it, and how much of the burden each takes by itself");
 	for (size_t i = 0; i < c->n_eases; i++)
 		sourced(p,
@@ -273,11 +277,8 @@ static void explain_chore(struct page *p, const struct ab_knowledge *k, const st
 static void explain_thing(struct page *p, const struct ab_knowledge *k, int thing)
 {
 	const struct ab_thing *t = &k->things[thing];
-	const char *words = "";
 	page_title(p, page_text(p, "Thing %s: %s", t->id, t->title));
-	for (size_t i = 0; i < t->n_words; i++)
-		words = page_text(p, "%s%s%s", words, i == 0 ? "" : ", ", t->words[i]);
-	labelled(p, "Words:", words);
+	explain_words(p, t->words, t->n_words);
 	page_para(p, 2, LOUD, "What it serves, and what it takes off the price");
 	for (size_t u = 0; u < k->n_changes; u++) {
 		const struct ab_change *c = &k->changes[u];

@@ -138,6 +138,18 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	    COOLER "<chore id='x' source='e'><title>X</title><word>slow boil</word>" EASE "</chore>"
 	  "<chore id='y' source='e'><title>Y</title><word>slow-boil</word>" EASE "</chore>",
 	  "the word \"slow-boil\" of chore \"y\" names another chore already", true },
+	{ "one word for two changes, with another ending",
+	    COOLER "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title>X</title>"
+	  "<word>splashing less</word></change><change id='y' kind='habit' side='cold' stage='pitch' source='e'>"
+	  "<title>Y</title><word>less splash</word></change>",
+	  "the word \"less splash\" of change \"y\" names another change already", true },
+	{ "a word that is the name of another change",
+	    COOLER
+	  "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title>Splash less</title></change>"
+	  "<change id='y' kind='habit' side='cold' stage='pitch' source='e'><title>Y</title><word>Splash-less</word>"
+	  "</change>", "the word \"Splash-less\" of change \"y\" names another change already", true },
+	{ "a change with an empty word", COOLER "<change id='x' kind='habit' side='cold' stage='pitch' source='e'>"
+	  "<title>X</title><word> </word></change>", "<word/> is empty", true },
 	{ "a thing without a name", "<thing id='x'><title/></thing>", "<title> of thing \"x\" is empty", true },
 	{ "a thing that serves nothing", "<thing id='x'><title>an X</title></thing>",
 	    "thing \"x\" spares no change anything: who has it gains nothing", false },
