@@ -143,8 +143,7 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	change->space = space_of(c, raw);
 	change->source = compile_source(c, raw->head.source, change->line);
 	set_costs(raw, change);
-	change->n_words = compile_names(c, &raw->words, "change", change->id, (int)(change - c->k->changes),
-	    changewords_called, &change->words);
+	change->n_words = compile_names(c, &raw->words, "change", change->id, 0, NULL, &change->words);
 	if (change->title == NULL)
 		compile_wrong(c, change->line, "<title> of change \"%s\" is empty", change->id);
 	/* Habits head the advice because they are free: a paid habit would be bought before the budget is

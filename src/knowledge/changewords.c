@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/record.h"
@@ -180,14 +181,6 @@ int ab_change_word(const struct ab_knowledge *k, const char *words, const char *
 	return meant(k, change_at, k->n_changes, words, near, max, n_near);
 }
 
-int changewords_called(const struct ab_knowledge *k, const char *words)
-{
-	for (size_t i = 0; i < k->n_changes; i++)
-		if (k->changes[i].id != NULL && k->changes[i].title != NULL && is_called(change_at(k, i), words))
-			return (int)i;
-	return -1;
-}
-
 int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near)
 {
 	return meant(k, cause_at, k->n_causes, words, near, max, n_near);
@@ -224,4 +217,86 @@ int ab_touch_word(const struct ab_knowledge *k, const char *words, const char **
 	if (n == 1)
 		*n_near = 0;
 	return n == 1 ? found : -1;
+}
+
+/* ---- one word for two ---- */
+
+enum { MOST_WORDS = 12 };
+
+/* A word, or (word NULL) a title or an id; key: its words without their endings, in order. */
+struct said { const char *key; int change; const struct raw_text *word; };
+
+static int by_letters(const void *a, const void *b)
+{
+	return strcmp(a, b);
+}
+
+static const char *key_of(struct compiler *c, const char *words)
+{
+	char stems[MOST_WORDS][LONGEST], all[MOST_WORDS * LONGEST] = "";
+	size_t n = 0, at = 0;
+	while (n < MOST_WORDS && next_word(&words, stems[n]))
+		if (!is_filler(stems[n])) {
+			stems[n][stem(stems[n])] = '\0';
+			n++;
+		}
+	qsort(stems, n, sizeof *stems, by_letters);
+	for (size_t i = 0; i < n; i++) {
+		size_t long_s = strlen(stems[i]);
+		memcpy(all + at, stems[i], long_s);
+		all[at + long_s] = ' ';
+		at += long_s + 1;
+	}
+	const char *key = ab_arena_strndup(c->arena, all, at);
+	c->lint->no_memory |= key == NULL;
+	return key != NULL ? key : "";
+}
+
+/* Titles and ids first, then the first change that says it. */
+static int by_key(const void *a, const void *b)
+{
+	const struct said *x = a, *y = b;
+	int order = strcmp(x->key, y->key);
+	if (order == 0)
+		order = (x->word != NULL) - (y->word != NULL);
+	return order != 0 ? order : x->change - y->change;
+}
+
+static size_t list_said(struct compiler *c, struct said *said)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < c->k->n_changes; i++) {
+		const struct raw_change *raw = RAW_AT(const struct raw_change, c->all, RAW_CHANGE, i);
+		const struct raw_text *words = raw->words.items;
+		const struct ab_change *change = &c->k->changes[i];
+		said[n++] = (struct said){ key_of(c, change->id), (int)i, NULL };
+		said[n++] = (struct said){ key_of(c, change->title != NULL ? change->title : ""), (int)i, NULL };
+		for (size_t j = 0; j < raw->words.n; j++)
+			if (compile_text(&words[j]) != NULL)
+				said[n++] = (struct said){ key_of(c, words[j].text), (int)i, &words[j] };
+	}
+	return n;
+}
+
+void compile_told_apart(struct compiler *c)
+{
+	size_t n = 2 * c->k->n_changes, first = 0;
+	for (size_t i = 0; i < c->k->n_changes; i++)
+		n += RAW_AT(const struct raw_change, c->all, RAW_CHANGE, i)->words.n;
+	struct said *said = compile_room(c, n, sizeof *said);
+	if (said == NULL)
+		return;
+	n = list_said(c, said);
+	if (n > 0)
+		qsort(said, n, sizeof *said, by_key);
+	for (size_t i = 1; i < n; i++) {
+		const struct ab_change *change = &c->k->changes[said[i].change];
+		if (strcmp(said[i].key, said[first].key) != 0)
+			first = i;
+		if (said[i].word == NULL || said[i].change == said[first].change || said[i].key[0] == '\0')
+			continue;
+		c->file = change->file;
+		compile_wrong(c, said[i].word->mark.line,
+		    "the word \"%s\" of change \"%s\" names another change already", said[i].word->text, change->id);
+	}
 }

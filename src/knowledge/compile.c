@@ -99,6 +99,8 @@ enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_tab
 	if (!lint->no_memory)
 		compile_kinds(&c);
 	if (!lint->no_memory)
+		compile_told_apart(&c);
+	if (!lint->no_memory)
 		compile_kins(&c);
 	if (!lint->no_memory)
 		compile_contraries(&c);

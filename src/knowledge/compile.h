@@ -61,12 +61,12 @@ struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens);
 struct ab_tell *compile_tells(struct compiler *c, const struct ab_list *list, const char *name, const char *beside,
     const char *id, size_t *n);
 /* Words by which one is found among its kind ("chore"), place at: what find already tells of another is wrong.
- * find: -1 = of none. */
+ * find: -1 = of none; NULL: told apart later. */
 typedef int compile_finder(const struct ab_knowledge *k, const char *word);
 size_t compile_names(struct compiler *c, const struct ab_list *list, const char *kind, const char *id, int at,
     compile_finder *find, const char ***names);
-/* A change by a word of its own, its id or title; no nearer guess. Of those not compiled yet: none. */
-int changewords_called(const struct ab_knowledge *k, const char *words);
+/* A word of one change that says what another's word, title or id does is wrong. After all changes. */
+void compile_told_apart(struct compiler *c);
 /* Lists of <only-for> or <not-for>. */
 struct ab_conds *compile_alternatives(struct compiler *c, const struct ab_list *list);
 /* A number of a fact, with or without the fact's unit, yes or no for a flag, a word: into *value. False and a

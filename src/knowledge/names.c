@@ -121,7 +121,7 @@ size_t compile_names(struct compiler *c, const struct ab_list *list, const char 
 
 	*names = compile_room(c, list->n, sizeof **names);
 	for (size_t i = 0; *names != NULL && i < list->n; i++) {
-		int is = compile_text(&items[i]) == NULL ? -1 : find(c->k, items[i].text);
+		int is = compile_text(&items[i]) == NULL || find == NULL ? -1 : find(c->k, items[i].text);
 
 		if (compile_text(&items[i]) == NULL)
 			compile_wrong(c, items[i].mark.line, "<word/> is empty");
