@@ -4,6 +4,7 @@
 #ifndef AFTERBOIL_CASEWORK_H
 #define AFTERBOIL_CASEWORK_H
 
+#include <afterboil/check.h>
 #include <afterboil/diagnose.h>
 #include <afterboil/facts.h>
 #include <afterboil/journal.h>
@@ -63,6 +64,11 @@ enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_ba
 enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch,
     const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
     struct ab_case **out, struct ab_diag *diag);
+
+/* Appends to out, a list of struct ab_odd as ab_batch_odd fills, what one tasting finds and misses at once in two words
+ * for one fault: only the rules know that they are one. Words that are no fault are passed over. AB_OK; AB_ENOMEM. */
+enum ab_status ab_case_odd(const struct ab_knowledge *k, const struct ab_batch *batch, struct ab_arena *arena,
+    struct ab_list *out, struct ab_diag *diag);
 
 /* Its warning of bottles that may burst, under either of the first two ids; NULL: none. */
 const struct ab_warning *ab_case_bursting(const struct ab_case *c);

@@ -91,6 +91,8 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b, con
 	const char *name = b->source != NULL ? b->source : "journal";
 	enum ab_status st = ab_batch_odd(b, cli->arena, &odd, &cli->diag);
 	size_t n = 0;
+	if (st == AB_OK)
+		st = ab_case_odd(cli->k, b, cli->arena, &odd, &cli->diag);
 	for (AB_EACH(struct ab_odd, o, odd)) {
 		n += !o->untold;
 		if (st == AB_OK)

@@ -25,6 +25,10 @@ golden rules-lint rules --lint $small
 sed 's/<reading at="+1d" wort="26 C"/<reading at="+1d" wort="2 C"/; s/<yeast /<serve temp="45 C"\/>&/' "$data/brewery/pale-1.xml" >"$tmp/odd.xml"
 run check "$tmp/odd.xml" $small
 ok 'what is odd is told with its line, or nothing is' sh -c "[ $status = 0 ] || grep -Eq 'odd.xml:[0-9]+: odd: ' '$tmp/out'"
+printf '<batch xmlns="urn:afterboil:journal:1" id="a" brewed="2031-03-07">\n<tasting><found fault="gravity too high"/>\n<absent fault="sweet"/></tasting></batch>\n' >"$tmp/both.xml"
+run check "$tmp/both.xml"
+ok 'one fault found and absent in two words is odd' same 1 "$status"
+ok 'and both words, their lines and the fault are told' says out 'both.xml:3: odd: "sweet" is absent and "gravity too high" found \(line 2\) .*"Too sweet, gravity too high"'
 sed 's/class="clean-ale"/class="stout-ale"/' "$data/brewery/pale-1.xml" >"$tmp/yeast.xml"
 run check "$tmp/yeast.xml" $small
 ok 'a yeast class that is none is odd' same 1 "$status"

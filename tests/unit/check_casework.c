@@ -212,6 +212,39 @@ START_TEST(unknown_words)
 }
 END_TEST
 
+/* says NULL: nothing odd. The sheet's numbers are its lines. */
+static const struct { const char *title, *found, *absent, *says; } contradicted[] = {
+	{ "two words for one fault", "gravity too high", "sweet",
+	  "\"sweet\" is absent and \"gravity too high\" found (line 4) in one tasting, and both are \"Too sweet, gravity "
+	  "too high\" here" },
+	{ "a word and the fault's own name", "buttery", "diacetyl", "both are \"Butter (diacetyl)\"" },
+	{ "two faults", "gravity too high", "sour", NULL },
+	{ "no word of the rules", "goblins", "sweet", NULL },
+	{ "a word that is none looked for", "sweet", "goblins", NULL },
+	{ "two words that are none", "goblins", "gremlins", NULL },
+};
+
+START_TEST(found_and_absent)
+{
+	struct ab_list odd = { NULL, 0, 0 };
+	struct ab_tasting *t = wc_push(&wc.batch->tastings, sizeof *t);
+	*(struct ab_found *)wc_push(&t->found, sizeof(struct ab_found)) =
+	    (struct ab_found){ .mark.line = 4, .fault = contradicted[_i].found };
+	*(struct ab_absent *)wc_push(&t->absent, sizeof(struct ab_absent)) =
+	    (struct ab_absent){ .mark.line = 5, .fault = contradicted[_i].absent };
+	/* found by one and missed by the other is no contradiction */
+	t = wc_push(&wc.batch->tastings, sizeof *t);
+	*(struct ab_absent *)wc_push(&t->absent, sizeof(struct ab_absent)) =
+	    (struct ab_absent){ .mark.line = 8, .fault = "too sweet" };
+	ck_assert_int_eq(ab_case_odd(wc.k, wc.batch, wc.arena, &odd, &wc.diag), AB_OK);
+	ck_assert_uint_eq(odd.n, contradicted[_i].says != NULL);
+	const struct ab_odd *first = odd.items;
+	if (first != NULL)
+		ck_assert_msg(first->line == 5 && !first->untold && strstr(first->text, contradicted[_i].says) != NULL,
+		    "%s: %ld: %s", contradicted[_i].title, first->line, first->text);
+}
+END_TEST
+
 START_TEST(checks_done)
 {
 	struct ab_evidence e;
@@ -389,6 +422,7 @@ int main(void)
 	tcase_add_test(tc, intensity_not_told);
 	tcase_add_test(tc, told_back);
 	tcase_add_test(tc, unknown_words);
+	tcase_add_loop_test(tc, found_and_absent, 0, sizeof contradicted / sizeof *contradicted);
 	tcase_add_test(tc, checks_done);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
