@@ -25,6 +25,8 @@ static const char HEAD[] =
     "What you only believe, mark with guess=\"yes\", which every element takes but <batch> and <brewery>: then "
     "all it tells is a guess.\n"
     "A guess counts for less.\n"
+    "Of one yeast a second <yeast guess=\"yes\"> may tell what the first does not; where both tell the same, they are "
+    "two yeasts.\n"
     "What fits nowhere goes into a <note>, for yourself: no answer hangs on it.\n"
     ".Pp\n"
     "The schemas journal.rng and profile.rng, beside the rules, serve editors that know RELAX NG.\n"

@@ -154,6 +154,66 @@ static void rest_on_cells(struct ab_basis *basis, const struct ab_yeast *y, bool
 			ab_rest_on_num(basis, &y->mark, asked[i], usual);
 }
 
+/* ---- several lines ---- */
+
+/* What one line at most tells of one yeast: what it is called, its form, how much it was, and the rest. */
+enum { TELLS_NAME = 1, TELLS_FORM = 2, TELLS_AMOUNT = 4, TELLS_KEPT = 8, TELLS_AGE = 16, TELLS_STARTER = 32,
+    TELLS_STIRRED = 64 };
+
+static unsigned tells(const struct ab_yeast *y)
+{
+	bool amount = y->amount_g.known || y->volume_l.known || y->packs.known || y->cells_g.known;
+
+	return (y->klass != NULL || y->strain != NULL ? TELLS_NAME : 0) | (y->form != 0 ? TELLS_FORM : 0) |
+	    (amount ? TELLS_AMOUNT : 0) | (y->kept != 0 ? TELLS_KEPT : 0) |
+	    (y->age_s.known || y->best_before.known ? TELLS_AGE : 0) |
+	    (y->starter_l.known || y->made_starter != 0 ? TELLS_STARTER : 0) | (y->stirred != 0 ? TELLS_STIRRED : 0);
+}
+
+static void take_over(struct ab_yeast *to, const struct ab_yeast *from, unsigned told)
+{
+	if (told & TELLS_FORM)
+		to->form = from->form;
+	if (told & TELLS_AMOUNT)
+		to->amount_g = from->amount_g, to->volume_l = from->volume_l, to->packs = from->packs,
+		to->cells_g = from->cells_g;
+	if (told & TELLS_KEPT)
+		to->kept = from->kept;
+	if (told & TELLS_AGE)
+		to->age_s = from->age_s, to->best_before = from->best_before;
+	if (told & TELLS_STARTER)
+		to->starter_l = from->starter_l, to->made_starter = from->made_starter;
+	if (told & TELLS_STIRRED)
+		to->stirred = from->stirred;
+}
+
+/* Lines of which none tells what another does are one yeast, written on several because one of them is a guess; one of
+ * them tells how much. Else they are several yeasts. */
+static bool are_one(const struct ab_list *yeasts, struct ab_yeast *one)
+{
+	unsigned told = 0;
+
+	*one = (struct ab_yeast){ .form = 0 };
+	for (AB_EACH(struct ab_yeast, y, *yeasts)) {
+		unsigned more = tells(y);
+		if (told & more)
+			return false;
+		take_over(one, y, more);
+		told |= more;
+	}
+	return (told & TELLS_AMOUNT) != 0;
+}
+
+/* The living cells of one yeast, as it was pitched. */
+static void add_cells(const struct ab_work *w, const struct ab_yeast *y, double *cells, double *var)
+{
+	double rel, start = cells_in(w, y, &rel), litres = starter_litres(w, y);
+	double end = litres > 0 ? ab_starter_end(start, litres, y->stirred) : start;
+
+	*cells += end;
+	*var += pow(rel * end, 2);
+}
+
 /* Several yeasts add up, their doubts as independent. A class that is known keeps an assumed volume
  * from calling the whole fact assumed. */
 static void set_rate_share(struct ab_work *w)
@@ -161,16 +221,19 @@ static void set_rate_share(struct ab_work *w)
 	bool usual = w->batch->yeasts.n == 0;
 	struct ab_basis basis = ab_basis_new();
 	double cells = 0, var = 0, rate = w->yeast != NULL ? w->yeast->pitch_rate : ALE_RATE;
+	struct ab_yeast one;
 
 	if ((usual && w->usual == NULL) || !w->volume.known || !ab_known(w, AB_F_GRAVITY_OG))
 		return;
-	for (AB_EACH(struct ab_yeast, y, usual ? w->usual->yeasts : w->batch->yeasts)) {
-		double rel, start = cells_in(w, y, &rel), litres = starter_litres(w, y);
-		double end = litres > 0 ? ab_starter_end(start, litres, y->stirred) : start;
-		cells += end;
-		var += pow(rel * end, 2);
+	const struct ab_list *yeasts = usual ? &w->usual->yeasts : &w->batch->yeasts;
+	bool together = are_one(yeasts, &one);
+	for (AB_EACH(struct ab_yeast, y, *yeasts)) {
+		if (!together)
+			add_cells(w, y, &cells, &var);
 		rest_on_cells(&basis, y, usual);
 	}
+	if (together)
+		add_cells(w, &one, &cells, &var);
 	double plato = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)),
 	    norm = ab_pitch_norm(rate, w->volume.v, plato);
 	if (!(cells > 0) || norm <= 0)

@@ -132,6 +132,10 @@ static const char *reason(const struct ab_work *w, const struct ab_fact *facts, 
 		if (want->field != NULL ? !ab_look(w, want->field).known : !AB_FACT_KNOWN(&facts[want->slot]))
 			return want->says;
 	}
+	/* Two lines that both tell of form or amount were taken for two yeasts, and one of them tells too little. */
+	if (row->shows[0] == AB_F_PITCH_RATE_SHARE && w->batch->yeasts.n > 1)
+		return "these lines were taken for several yeasts, and of one the form or the amount is not told: "
+		    "what is one yeast stands in one <yeast>";
 	return row->why;
 }
 

@@ -33,6 +33,10 @@ static const struct { const char *title, *lost, *attr, *why, *with; } rows[] = {
 	{ "yeast for an untold gravity", "<recipe volume='20 L'/><yeast form='dry' amount='11 g'/>", "amount",
 	    "original gravity",
 	  "<reading at='+0d' gravity='1.050 SG'/>" },
+	{ "two yeasts, one of no amount", "<recipe volume='20 L' og='1.050 SG'/><yeast form='dry' amount='11 g'/>"
+	  "<yeast form='dry'/>", "amount", "in one <yeast>", NULL },
+	{ "one yeast on two lines", "<recipe volume='20 L' og='1.050 SG'/><yeast form='dry' amount='11 g'/>"
+	  "<yeast judged='little'/>", "amount", NULL, NULL },
 	{ "hops for an untold volume", "<dry-hop amount='100 g'/>", "amount", "how much beer",
 	    "<recipe volume='20 L'/>" },
 	{ "sun on bottles of no colour", "<package into='bottles'/><store for='20 d' light='sun'/>", "light",
