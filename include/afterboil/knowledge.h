@@ -512,7 +512,8 @@ int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **n
 int ab_change_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max,
     size_t *n_near);
 
-/* The cause a brewer's words mean, and the check, likewise. */
+/* The cause a brewer's words mean, and the check, likewise; where no check fits and none is spelt nearly so, near gets
+ * those that share most words, of how they are done, too. */
 int ab_check_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
 int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
 

@@ -3,18 +3,24 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
 
+#include <stdio.h>
+
 static enum ab_status unknown_check(
     const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_test *test, struct ab_diag *diag)
 {
-	const char *near[1] = { NULL };
-	size_t n = 0;
-	int meant = ab_check_word(k, test->kind, near, 1, &n);
+	enum { NEAR = 3 };
+	const char *near[NEAR];
+	char hint[200] = "";
+	size_t n = 0, at = 0;
+	int meant = ab_check_word(k, test->kind, near, NEAR, &n);
 	if (meant >= 0)
-		near[0] = k->checks[meant].id;
+		near[0] = k->checks[meant].id, n = 1;
+	for (size_t i = 0; i < n && at < sizeof hint; i++)
+		at += (size_t)snprintf(hint + at, sizeof hint - at,
+		    "%s\"%.50s\"", i > 0 ? ", " : "; do you mean ", near[i]);
 	return ab_fail(diag, AB_EINPUT, batch->source, test->mark.line,
-	    "no check is called \"%.60s\"; \"afterboil rules list checks\" shows them%s%s%s",
-	    test->kind, near[0] == NULL ? "" : "; do you mean \"", near[0] == NULL ? "" : near[0],
-	    near[0] == NULL ? "" : "\"?");
+	    "no check is called \"%.60s\"; \"afterboil rules list checks\" shows them%s%s", test->kind, hint,
+	    n > 0 ? "?" : "; a test that is none of them goes into a <note>");
 }
 
 /* One finding is not to speak twice: where the fact is known that tells the same, its signs speak for it. */

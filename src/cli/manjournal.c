@@ -208,7 +208,9 @@ static const struct format_note notes[] = {
 	{ "tasting", "every-batch", "every batch has what was found" },
 	{ "tasting", "first-time", "no batch had it before" },
 	{ "tasting", "mark", "what this bottle was marked for when it was filled, such as splashed" },
-	{ "test", "kind", "a check of the rules; afterboil rules list checks shows them" },
+	{ "test", "kind", "a check of the rules; afterboil rules list checks shows them, each as a question" },
+	{ "test", "result", "the answer to that question, which afterboil rules explain tells in full, with how it is "
+	    "done and what follows: of hydrometer-in-water yes says that the hydrometer is off" },
 	{ "looks", "neck-ring", "a ring inside the bottle necks" },
 	{ "looks", "surface", "what floats on the beer" },
 	{ "looks", "smell-nearby", "something near the fermenter smells so" },

@@ -186,9 +186,40 @@ int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **
 	return meant(k, cause_at, k->n_causes, words, near, max, n_near);
 }
 
+/* How many of the words a check has, those of its name twice: what one did is often told by how it is done. */
+static int shared(const struct ab_check *c, const char *words)
+{
+	char word[LONGEST];
+	int n = 0;
+	while (next_word(&words, word))
+		if (!is_filler(word))
+			n += stands_in(word, c->title) || stands_in(word, c->id) ? 2
+			    : c->how != NULL && stands_in(word, c->how)          ? 1
+										 : 0;
+	return n;
+}
+
+/* The checks that share most. */
+static size_t sharing(const struct ab_knowledge *k, const char *words, const char **near, size_t max)
+{
+	size_t n = 0;
+	int most = 1;
+	for (size_t i = 0; i < ab_asked_checks(k); i++) {
+		int here = shared(&k->checks[i], words);
+		if (here > most)
+			n = 0, most = here;
+		if (here == most && n < max)
+			near[n++] = k->checks[i].id;
+	}
+	return n;
+}
+
 int ab_check_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near)
 {
-	return meant(k, check_at, ab_asked_checks(k), words, near, max, n_near);
+	int found = meant(k, check_at, ab_asked_checks(k), words, near, max, n_near);
+	if (found < 0 && *n_near == 0)
+		*n_near = sharing(k, words, near, max);
+	return found;
 }
 
 static bool is_touch(const struct ab_touch *t, const char *words)

@@ -215,8 +215,8 @@ END_TEST
 /* says NULL: nothing odd. The sheet's numbers are its lines. */
 static const struct { const char *title, *found, *absent, *says; } contradicted[] = {
 	{ "two words for one fault", "gravity too high", "sweet",
-	  "\"sweet\" is absent and \"gravity too high\" found (line 4) in one tasting, and both are \"Too sweet, gravity "
-	  "too high\" here" },
+	  "\"sweet\" is absent and \"gravity too high\" found (line 4) in one tasting, and both are "
+	  "\"Too sweet, gravity too high\" here" },
 	{ "a word and the fault's own name", "buttery", "diacetyl", "both are \"Butter (diacetyl)\"" },
 	{ "two faults", "gravity too high", "sour", NULL },
 	{ "no word of the rules", "goblins", "sweet", NULL },
@@ -264,6 +264,10 @@ START_TEST(checks_done)
 	ck_assert_int_eq(ab_case_evidence(wc.k, wc.batch, NULL, wc.facts, wc.arena, &e, &wc.diag), AB_EINPUT);
 	ck_assert_int_eq(wc.diag.line, 9);
 	ck_assert_ptr_nonnull(strstr(wc.diag.text, "do you mean \"forced-diacetyl\"?"));
+	((struct ab_test *)wc.batch->tests.items)[3].kind = "weigh-cylinder";
+	ab_diag_init(&wc.diag);
+	ck_assert_int_eq(ab_case_evidence(wc.k, wc.batch, NULL, wc.facts, wc.arena, &e, &wc.diag), AB_EINPUT);
+	ck_assert_ptr_nonnull(strstr(wc.diag.text, "goes into a <note>"));
 }
 END_TEST
 

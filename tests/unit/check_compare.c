@@ -245,6 +245,26 @@ START_TEST(troubles_are_told_apart)
 }
 END_TEST
 
+/* What is near a check that is called otherwise: by how it is done, too; want NULL: nothing is. */
+static const struct { const char *words, *want; size_t n; } near_checks[] = {
+	{ "soapy-water", "cap-under-water", 1 }, { "leak", "cap-under-water", 1 }, { "rub-hand", "smell-the-hops", 1 },
+	{ "forced-diacetil", "forced-diacetyl", 1 }, { "weigh-cylinder", NULL, 0 }, { "the", NULL, 0 },
+	{ "minimum-maximum", "two-thermometers-overnight", 1 }, { "blind-glasses", "second-taster", 1 },
+	{ "suspected", "smell-the-hoses", 2 },
+};
+
+START_TEST(check_is_near)
+{
+	enum { MOST = 3 };
+	const char *near[MOST] = { NULL };
+	size_t n = 0;
+	ck_assert_int_eq(ab_check_word(rules, near_checks[_i].words, near, MOST, &n), -1);
+	ck_assert_msg(n == near_checks[_i].n, "%s: %zu, %s, %s", near_checks[_i].words, n, near[0], near[1]);
+	if (n > 0)
+		ck_assert_str_eq(near[0], near_checks[_i].want);
+}
+END_TEST
+
 /* Every change is known by its id and its title. */
 START_TEST(ids_and_titles)
 {
@@ -279,6 +299,7 @@ int main(void)
 	tcase_add_test(t, short_of_memory);
 	tcase_add_loop_test(t, words_mean_changes, 0, N(said));
 	tcase_add_loop_test(t, troubles_are_told_apart, 0, N(troubles));
+	tcase_add_loop_test(t, check_is_near, 0, sizeof near_checks / sizeof *near_checks);
 	tcase_add_test(t, ids_and_titles);
 	suite_add_tcase(s, t);
 	SRunner *sr = srunner_create(s);
