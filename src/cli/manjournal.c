@@ -150,7 +150,9 @@ static const struct format_note notes[] = {
 	{ "transfer", "by-mouth", "the siphon was started by mouth" },
 	{ "opened", "vessel", "which it was; untold, the fermenter" },
 	{ "gear", "item", "one piece, of which the line then tells and of no other; \"everything\" for all that "
-	    "cold wort or beer touched" },
+	    "cold wort or beer touched. Of the kettle rust, smell and what it is made for count; how it was cleaned "
+	    "does not, for wort boils in it" },
+	{ "gear", "cleaned", "with what; other, or yes, where that is not known" },
 	{ "gear", "dismantled", "taken apart to clean" },
 	{ "gear", "soil", "a ring or soil was left" },
 	{ "gear", "dose-ppm", "the same where it was counted in ppm" },

@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-/* "cleaned bottles", and not with what: the journal has no word for that, yet it was done. It is kept as a note. */
+/* "cleaned bottles", and not with what: it is kept as a note, with its day, which <gear> has not. */
 static bool only_a_note(const struct entry_part *part)
 {
 	return strcmp(part->row->element, "gear") == 0 && strncmp(part->row->leads, "cleaned", 7) == 0 &&

@@ -106,11 +106,12 @@ const char *const ab_words_target[] = {
 	"air-filled", "purged", "liquid-purged", "flow-purged", NULL
 };
 /* Whatever touches cooled wort or beer. Hands are in it: they do, too. A sampler is what samples are taken with, or
- * what is hung into the beer: thief, baster, hydrometer. */
+ * what is hung into the beer: thief, baster, hydrometer. The kettle stands on the hot side: its metal and smell count,
+ * not how it was sanitised. */
 const char *const ab_words_gear[] = {
 	"fermenter", "lid", "airlock", "tap", "hose", "siphon", "spoon", "funnel", "chiller",
 	"bottles", "caps",
-	"wand", "bottling-bucket", "keg", "lines", "faucet", "starter-jar", "hands", "sampler", "other",
+	"wand", "bottling-bucket", "keg", "lines", "faucet", "starter-jar", "hands", "sampler", "kettle", "other",
 	"everything", NULL
 };
 /* What stood open. */
@@ -118,9 +119,10 @@ const char *const ab_words_opened[] = {
 	"fermenter", "second", "bottling-vessel", "keg", NULL
 };
 /* Cleaners; a sanitiser that also cleans (bleach) stands in both lists, for it was used for one or the
- * other. */
+ * other. other: something that cleans, nobody tells what. */
 const char *const ab_words_agent[] = {
-	"none", "water", "detergent", "percarbonate", "caustic", "scented-soap", "bleach", NULL
+	"none", "water", "detergent", "percarbonate", "caustic", "scented-soap", "bleach", "other",
+	NULL
 };
 const char *const ab_words_sanitiser[] = {
 	"none", "acid", "iodine", "bleach", "peracetic", "chlorine-dioxide", "alcohol", "heat", "boiling",

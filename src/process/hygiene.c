@@ -26,6 +26,39 @@ static struct kit find_kit(const struct ab_work *w)
 	return kit;
 }
 
+static bool has_kettle(const struct ab_list *gear)
+{
+	for (AB_EACH(struct ab_gear, g, *gear))
+		if (g->item == AB_GEAR_KETTLE)
+			return true;
+	return false;
+}
+
+/* Without the kettle: wort boils in it, so how it was cleaned and sanitised neither blames nor clears anything. */
+static struct ab_list off_the_boil(struct ab_work *w, const struct ab_list *gear)
+{
+	struct ab_list out = { .n = 0 };
+
+	if (!has_kettle(gear))
+		return *gear;
+	struct ab_gear *items = ab_arena_alloc(w->arena, gear->n, sizeof *items);
+	w->short_of_memory |= items == NULL;
+	for (AB_EACH(struct ab_gear, g, items == NULL ? out : *gear))
+		if (g->item != AB_GEAR_KETTLE)
+			items[out.n++] = *g;
+	out.items = items;
+	return out;
+}
+
+static struct kit cold_kit(struct ab_work *w)
+{
+	struct kit kit = { off_the_boil(w, &w->batch->gear), false };
+
+	if (kit.gear.n == 0 && w->usual != NULL)
+		kit = (struct kit){ off_the_boil(w, &w->usual->gear), true };
+	return kit;
+}
+
 /* A chiller of unknown kind is not held against anybody. */
 static bool touches_cold(const struct ab_work *w, const struct ab_gear *g)
 {
@@ -119,10 +152,10 @@ static void set_agents(struct ab_work *w, const struct kit *kit)
 			judge(&rinsed, g, kit->usual, g->rinse == AB_RINSE_TAP);
 		bool bleached = g->cleaned == AB_AGENT_BLEACH || g->sanitiser == AB_SANI_BLEACH;
 		bool strong = g->cleaned == AB_AGENT_PERCARBONATE || g->cleaned == AB_AGENT_CAUSTIC;
-		/* What only its cleaner is told of may have been sanitised with it. */
-		if (bleached || g->sanitiser != 0)
+		/* What only its cleaner is told of may have been sanitised with it; an unnamed cleaner may be it. */
+		if (bleached || (g->sanitiser != 0 && g->cleaned != AB_AGENT_OTHER))
 			judge(&bleach, g, kit->usual, bleached);
-		if (g->cleaned == 0)
+		if (g->cleaned == 0 || g->cleaned == AB_AGENT_OTHER)
 			continue;
 		/* Where a sanitiser came after, the rinse told may be that of the sanitiser. */
 		bool after = g->sanitiser != 0 && g->sanitiser != AB_SANI_NONE;
@@ -161,14 +194,22 @@ static void set_dismantled(struct ab_work *w, const struct kit *kit)
 		ab_set(w, AB_F_CLEAN_DISMANTLED, any_closed ? &closed : &open, !any_closed, 0, 'A', NULL);
 }
 
-/* How the pieces are: soiled, rusty, smelling of what they held, not made for food. */
-static void set_state(struct ab_work *w, const struct kit *kit)
+static void set_soil(struct ab_work *w, const struct kit *kit)
 {
-	struct verdict soil = verdict_new(), rust = soil, smell = soil, no_food = soil;
+	struct verdict soil = verdict_new();
 
-	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+	for (AB_EACH(struct ab_gear, g, kit->gear))
 		if (g->soil != AB_UNKNOWN)
 			judge(&soil, g, kit->usual, g->soil == AB_YES);
+	set_verdict(w, AB_F_CLEAN_SOIL, &soil);
+}
+
+/* How the pieces are, the kettle too: rusty, smelling of what they held, not made for food. */
+static void set_state(struct ab_work *w, const struct kit *kit)
+{
+	struct verdict rust = verdict_new(), smell = rust, no_food = rust;
+
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		if (g->rusty != AB_UNKNOWN)
 			judge(&rust, g, kit->usual, g->rusty == AB_YES);
 		if (g->smells != AB_UNKNOWN)
@@ -176,7 +217,6 @@ static void set_state(struct ab_work *w, const struct kit *kit)
 		if (g->for_food != AB_UNKNOWN)
 			judge(&no_food, g, kit->usual, g->for_food == AB_NO);
 	}
-	set_verdict(w, AB_F_CLEAN_SOIL, &soil);
 	set_verdict(w, AB_F_GEAR_RUSTY, &rust);
 	set_verdict(w, AB_F_GEAR_SMELLS, &smell);
 	set_verdict_as(w, AB_F_GEAR_FOOD, &no_food, 0);
@@ -227,14 +267,15 @@ static void set_bottles(struct ab_work *w, const struct kit *kit)
 
 void ab_facts_hygiene(struct ab_work *w)
 {
-	struct kit kit = find_kit(w);
+	struct kit kit = find_kit(w), cold = cold_kit(w);
 
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
-	ab_facts_sanitiser(w, &kit);
-	set_missed(w, &kit);
-	set_agents(w, &kit);
+	ab_facts_sanitiser(w, &cold);
+	set_missed(w, &cold);
+	set_agents(w, &cold);
 	set_dismantled(w, &kit);
-	set_soft_age(w, &kit);
+	set_soft_age(w, &cold);
+	set_soil(w, &cold);
 	set_state(w, &kit);
-	set_bottles(w, &kit);
+	set_bottles(w, &cold);
 }
