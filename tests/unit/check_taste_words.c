@@ -220,7 +220,12 @@ START_TEST(as_people_say_it)
 		{ "nose gone", "hop-fade" }, { "a white skin", "pellicle" }, { "mould on the beer", "pellicle" },
 		{ "mould", "musty" },
 		{ "yoghurt tang", "sour-lactic" }, { "tea-like", "astringent" }, { "pineapple", "estery" },
-		{ "perfumed", "foreign-flavour" },
+		{ "perfumed", "foreign-flavour" }, { "TCP", "medicinal" }, { "like a swimming bag", "medicinal" },
+		{ "slippery", "diacetyl" }, { "teabag", "astringent" },
+		{ "over the top when opened", "over-carbonated" },
+		{ "goes flat in the glass", "poor-head" }, { "goes flat", "under-carbonated" },
+		{ "finishes high", "sweet-underattenuated" }, { "over attenuated", "thin-body" },
+		{ "under-attenuated", "sweet-underattenuated" },
 	};
 	for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
 		int at = ab_fault_word(k, said[i].phrase, NULL, 0, NULL);
