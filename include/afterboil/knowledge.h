@@ -19,7 +19,7 @@
  * id takes replace="yes".
  *
  *   <fault id= severity= packaged-only= source=>
- *       <title/> <like/> <word/>* <caution/>                 caution-when: said instead where that holds; the last
+ *       <title/> <like/> <word/>* <opposite/>* <caution/>    caution-when: said instead where that holds; the last
  *       <caution-when says=><when/>+</caution-when>*            that does
  *       <leak noticeable= strong= source=><when/>*</leak>*      how often it comes without a cause known here
  *       <confused with= share= source=/>* </fault>              a fault it is sometimes taken for
@@ -266,6 +266,7 @@ struct ab_fault {
 	double severity;        /* flaw load of one slight grade: 0..10 */
 	bool packaged_only;     /* nobody can find it before the beer is packaged and has its gas */
 	const char **words; size_t n_words;   /* words[n_words] is NULL */
+	const char **opposites; size_t n_opposites;   /* words for what is no fault: full-bodied, of a thin beer */
 	struct ab_leak *leaks; size_t n_leaks;
 	struct ab_confusion *confusions; size_t n_confusions;
 	struct ab_source_note source;
@@ -504,6 +505,9 @@ double ab_family_factor(const struct ab_knowledge *k, int family, int fault);
  * near gets up to max words that look like it. */
 int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near, size_t max,
     size_t *n_near);
+
+/* The fault of which a word means the opposite, which is none ("full-bodied": a thin beer), or -1. */
+int ab_opposite_word(const struct ab_knowledge *k, const char *word);
 
 /* The change a brewer's words mean: its id, its title, one of its words ("a starter"; small words, endings and their
  * order do not matter), or words that stand in the title and id of no other ("tub of water", "cap on foam"). -1 when

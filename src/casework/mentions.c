@@ -28,7 +28,14 @@ int case_word(const struct ab_knowledge *k, const char *word, const char *source
 	int fault = ab_fault_word(k, word, near, NEAR, &n);
 	if (fault >= 0)
 		return fault;
+	int opposite = ab_opposite_word(k, word);
 	bool chore = ab_chore_word(k, word) >= 0;
+	if (opposite >= 0) {
+		ab_fail(diag, st, source, line,
+		    "\"%.60s\" is no fault, but the opposite of \"%.60s\": <absent fault=\"%.60s\"/> or a <note> "
+		    "tells it", word, k->faults[opposite].title, k->faults[opposite].id);
+		return -1;
+	}
 	for (size_t i = 0; i < n && at < sizeof hint && !chore; i++)
 		at += (size_t)snprintf(hint + at, sizeof hint - at,
 		    "%s\"%.40s\"", i > 0 ? ", " : "; do you mean ", near[i]);

@@ -54,6 +54,7 @@ static const struct ab_elem_spec fault_children[] = {
 	SENTENCE(raw_fault, title, "title", true, "its name in plain words"),
 	SENTENCE(raw_fault, like, "like", false, "what it tastes, smells or looks like"),
 	WORDS(raw_fault, words, "word", "another word tasters use for it"),
+	WORDS(raw_fault, opposites, "opposite", "a word for its opposite, which is no fault"),
 	MANY(raw_fault, leaks, raw_strength, "leak", leak_attrs, strength_children,
 	    "how often it comes without a cause known here"),
 	MANY(raw_fault, confused, raw_confused, "confused", confused_attrs, NULL,

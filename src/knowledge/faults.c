@@ -52,17 +52,18 @@ static void add_confusions(struct compiler *c, const struct raw_fault *raw, stru
 	}
 }
 
-static void add_words(struct compiler *c, const struct raw_fault *raw, struct ab_fault *fault)
+/* One more than needed: the list ends with NULL, as ab_nearest wants it. */
+static const char **add_words(struct compiler *c, const struct ab_list *raw, const char *element, size_t *n)
 {
-	const struct raw_text *items = raw->words.items;
-	/* One more than needed: the list ends with NULL, as ab_nearest wants it. */
-	fault->words = compile_room(c, raw->words.n + 1, sizeof *fault->words);
-	for (size_t i = 0; fault->words != NULL && i < raw->words.n; i++) {
+	const struct raw_text *items = raw->items;
+	const char **words = compile_room(c, raw->n + 1, sizeof *words);
+	for (size_t i = 0; words != NULL && i < raw->n; i++) {
 		if (compile_text(&items[i]) == NULL)
-			compile_wrong(c, items[i].mark.line, "<word/> is empty");
+			compile_wrong(c, items[i].mark.line, "<%s/> is empty", element);
 		else
-			fault->words[fault->n_words++] = items[i].text;
+			words[(*n)++] = items[i].text;
 	}
+	return words;
 }
 
 /* c->file first: all that is said of this fault below names the file it stands in, also when rules of
@@ -82,7 +83,8 @@ void compile_fault(struct compiler *c, const struct raw_fault *raw, struct ab_fa
 	fault->source = compile_source(c, raw->head.source, fault->line);
 	if (fault->title == NULL)
 		compile_wrong(c, fault->line, "<title> of fault \"%s\" is empty", fault->id);
-	add_words(c, raw, fault);
+	fault->words = add_words(c, &raw->words, "word", &fault->n_words);
+	fault->opposites = add_words(c, &raw->opposites, "opposite", &fault->n_opposites);
 	add_leaks(c, raw, fault);
 	add_confusions(c, raw, fault);
 }

@@ -34,7 +34,7 @@ struct raw_fault {
 	struct ab_num severity;
 	int packaged_only;
 	struct raw_text *title, *like, *caution;
-	struct ab_list cautions, words, leaks, confused;
+	struct ab_list cautions, words, opposites, leaks, confused;
 };
 
 struct raw_prior { struct ab_mark mark; const char *source; struct ab_num p; struct ab_list whens; };

@@ -337,6 +337,17 @@ static int unlisted_fault(const struct ab_knowledge *k, const char *word, struct
 	return found;
 }
 
+int ab_opposite_word(const struct ab_knowledge *k, const char *word)
+{
+	char bare[BARE];
+	bare_form(word, bare);
+	for (size_t i = 0; i < k->n_faults; i++)
+		for (size_t j = 0; j < k->faults[i].n_opposites; j++)
+			if (same_bare(bare, k->faults[i].opposites[j]))
+				return (int)i;
+	return -1;
+}
+
 int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near_list, size_t max,
     size_t *n_near)
 {
@@ -344,7 +355,8 @@ int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **n
 	int found = spoken_fault(k, word);
 	if (found < 0)
 		found = unlisted_fault(k, word, &near);
+	/* Nothing is near the opposite of a fault: to offer the fault would turn the meaning round. */
 	if (n_near != NULL)
-		*n_near = found >= 0 ? 0 : near.n;
+		*n_near = found >= 0 || ab_opposite_word(k, word) >= 0 ? 0 : near.n;
 	return found;
 }

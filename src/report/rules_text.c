@@ -14,7 +14,7 @@ struct entry { const char *id, *title, *note; };
 
 /* One kind of rule: how many there are, and the i-th. */
 struct kind {
-	const char *name, *heading;
+	const char *name, *heading, *hint;
 	size_t (*count)(const struct ab_knowledge *k);
 	struct entry (*at)(const struct ab_knowledge *k, size_t i);
 };
@@ -98,17 +98,19 @@ static struct entry fact_at(const struct ab_knowledge *k, size_t i)
 
 /* One row a kind of rule: text, JSON and the order of both come from here. */
 static const struct kind kinds[] = {
-	{ "faults", "Faults: what a taster may find", n_faults, fault_at },
-	{ "causes", "Causes: what in the process makes them", n_causes, cause_at },
-	{ "changes", "Changes: habits and upgrades", n_changes, change_at },
-	{ "checks", "Checks: cheap tests that tell causes apart", n_checks, check_at },
-	{ "families", "Style families", n_families, family_at },
-	{ "yeasts", "Yeast classes", n_yeasts, yeast_at },
-	{ "chores", "Chores: burdens that no beer tastes of", n_chores, chore_at },
-	{ "things", "Things: what you may have to spare, for <owns thing=>", n_things, thing_at },
-	{ "touches", "Touches: what a batch asks of your time", n_touches, touch_at },
-	{ "boxes", "Boxes: what a batch sheet asks for", n_boxes, box_at },
-	{ "facts", "Facts that the rules speak about", n_facts, fact_at },
+	{ "faults", "Faults: what a taster may find",
+	  "Tasters' own words mean them, too: \"afterboil rules explain buttery\" shows which, by the fault or any of "
+	  "its words.", n_faults, fault_at },
+	{ "causes", "Causes: what in the process makes them", NULL, n_causes, cause_at },
+	{ "changes", "Changes: habits and upgrades", NULL, n_changes, change_at },
+	{ "checks", "Checks: cheap tests that tell causes apart", NULL, n_checks, check_at },
+	{ "families", "Style families", NULL, n_families, family_at },
+	{ "yeasts", "Yeast classes", NULL, n_yeasts, yeast_at },
+	{ "chores", "Chores: burdens that no beer tastes of", NULL, n_chores, chore_at },
+	{ "things", "Things: what you may have to spare, for <owns thing=>", NULL, n_things, thing_at },
+	{ "touches", "Touches: what a batch asks of your time", NULL, n_touches, touch_at },
+	{ "boxes", "Boxes: what a batch sheet asks for", NULL, n_boxes, box_at },
+	{ "facts", "Facts that the rules speak about", NULL, n_facts, fact_at },
 };
 enum { KINDS = sizeof kinds / sizeof *kinds };
 
@@ -136,6 +138,8 @@ static void list_kind(struct page *p, const struct ab_knowledge *k, const struct
 	page_section(p, page_text(p, "%s (%zu)", kind->heading, n));
 	if (n > 0)
 		page_table(p, 2, "lxl", false, cells, n);
+	if (n > 0 && kind->hint != NULL)
+		page_para(p, 2, PLAIN, kind->hint);
 }
 
 /* Facts only when asked for by name: they are of use to authors of rules, and many. */

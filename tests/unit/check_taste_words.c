@@ -235,6 +235,26 @@ START_TEST(as_people_say_it)
 }
 END_TEST
 
+/* What is the opposite of a fault is none, and nothing near it is offered. */
+START_TEST(opposites)
+{
+	static const char *const full[] = { "thick body", "full-bodied", "Full bodied", "very thick", "full" };
+	const char *near[3];
+	size_t n = 9;
+
+	for (size_t i = 0; i < sizeof full / sizeof *full; i++) {
+		int at = ab_opposite_word(k, full[i]);
+		ck_assert_msg(at >= 0 && strcmp(k->faults[at].id, "thin-body") == 0, "%s", full[i]);
+		ck_assert_int_eq(ab_fault_word(k, full[i], near, 3, &n), -1);
+		ck_assert_uint_eq(n, 0);
+	}
+	ck_assert_int_eq(ab_opposite_word(k, "thin"), -1);
+	for (size_t i = 0; i < k->n_faults; i++)
+		for (size_t j = 0; j < k->faults[i].n_opposites; j++)
+			ck_assert_int_eq(ab_fault_word(k, k->faults[i].opposites[j], NULL, 0, NULL), -1);
+}
+END_TEST
+
 /* What turns the meaning round is never passed over. */
 START_TEST(turned_round)
 {
@@ -256,6 +276,7 @@ int main(void)
 	tcase_add_loop_test(tc, every_word_means_its_fault, 0, WAYS);
 	tcase_add_test(tc, no_word_means_two);
 	tcase_add_test(tc, as_people_say_it);
+	tcase_add_test(tc, opposites);
 	tcase_add_test(tc, turned_round);
 	tcase_add_test(tc, a_slip_is_offered_the_right_word);
 	tcase_add_loop_test(tc, no_fault_in_a_plain_word, 0, sizeof innocent / sizeof *innocent);
