@@ -81,6 +81,8 @@ static const struct format_note notes[] = {
 	{ "recipe", "complete", "every fermentable is listed; untold, lines without amounts tell what was in "
 	    "the beer and not what was not" },
 	{ "malt", "share", "of all that goes into the mash" },
+	{ "hop", "use", "where every hop has one, the bittering ones with an amount, and none is dry, there were no "
+	    "dry hops" },
 	{ "hop", "alpha", "alpha acid" },
 	{ "hop", "kept", "how the hops were kept until then" },
 	{ "mash", "last-runnings", "gravity at the end of the sparge" },

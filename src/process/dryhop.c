@@ -17,14 +17,19 @@
 #include "process/working.h"
 #include "process/words.h"
 
-/* A recipe that says of each of its hops what it is for, and of none that it is a dry hop, has no dry
- * hops. */
+/* A recipe that says of each of its hops what it is for, and of none that it is a dry hop, has no dry hops. Whoever
+ * tells the bittering ones by weight told the list; "a lot of flavour hops" alone is a remark on the beer, and what
+ * else went in is not known. */
 static bool lists_all_hops(const struct ab_recipe *recipe)
 {
-	for (AB_EACH(struct ab_hop, h, recipe->hops))
+	bool bittered = false;
+
+	for (AB_EACH(struct ab_hop, h, recipe->hops)) {
 		if (h->use == 0 || h->use == AB_HOP_DRY)
 			return false;
-	return recipe->hops.n > 0;
+		bittered |= h->use == AB_HOP_BITTERING && h->amount_g.known;
+	}
+	return bittered;
 }
 
 /* "0 g" is how a journal says that there were none. */

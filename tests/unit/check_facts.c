@@ -122,6 +122,7 @@ static const struct { const char *const *list; int word; const char *text; } nam
 	{ ab_words_sugar, AB_SUGAR_DRY_EXTRACT, "dry-extract" }, { ab_words_sugar, AB_SUGAR_OTHER, "other" },
 	{ ab_words_extract, AB_EXTRACT_LIQUID, "liquid" }, { ab_words_extract, AB_EXTRACT_DRY, "dry" },
 	  { ab_words_extract, AB_EXTRACT_KIT, "hopped-kit" },
+	{ ab_words_hop_use, AB_HOP_BITTERING, "bittering" },
 	{ ab_words_hop_use, AB_HOP_DRY, "dry" }, { ab_words_water, AB_WATER_TAP, "tap" }, { ab_words_water,
 	  AB_WATER_WELL, "well" },
 	{ ab_words_water, AB_WATER_SOFTENED, "softened" }, { ab_words_water, AB_WATER_BOTTLED, "bottled" },
