@@ -162,6 +162,8 @@ static const struct format_note notes[] = {
 	{ "gear", "contact", "how long the sanitiser stood or the piece was wet" },
 	{ "gear", "heat", "how hot the piece was all that time, where heat was the sanitiser" },
 	{ "gear", "mixed-age", "how long ago the sanitiser was mixed" },
+	{ "gear", "rinse", "none, beside a sanitiser that wants none, is told of that one: a cleaner that was not "
+	    "rinsed off before it wants a line of its own" },
 	{ "gear", "shared-sour", "used with mixed cultures too, or yeast that eats on" },
 	{ "gear", "rusty", "rust or worn plating" },
 	{ "gear", "for-food", "made for food and drink: a garden hose is not" },

@@ -139,6 +139,28 @@ static void set_missed(struct ab_work *w, const struct kit *kit)
 	set_verdict(w, AB_F_SANITISE_MISSED, &v);
 }
 
+/* One line tells one rinse. A sanitiser whose label asks for none has it for itself, as that is how it is used; of any
+ * other the line speaks for both, surely of bleach, which asks for one as the cleaner does. */
+static bool is_rinse_of_sanitiser(const struct ab_work *w, const struct ab_gear *g)
+{
+	const struct ab_sanitiser_norm *norm = g->sanitiser == AB_SANI_NONE ? NULL : ab_sanitiser_norm_of(w->norms,
+	    g->sanitiser);
+
+	return norm != NULL && norm->no_rinse;
+}
+
+/* Water leaves nothing behind. */
+static void judge_left(struct verdict *left, const struct ab_work *w, const struct ab_gear *g, bool usual)
+{
+	bool kept = g->rinse == AB_RINSE_NONE;
+
+	if (g->cleaned <= AB_AGENT_WATER || g->rinse == 0 || (kept && is_rinse_of_sanitiser(w, g)))
+		return;
+	judge(left, g, usual, kept);
+	if (kept && g->sanitiser > AB_SANI_NONE && g->sanitiser != AB_SANI_BLEACH)
+		left->yes.guess = true;
+}
+
 /* Bleach counts as cleaner and as sanitiser: either way it may leave chlorine. Percarbonate and caustic
  * are the strongly alkaline ones. */
 static void set_agents(struct ab_work *w, const struct kit *kit)
@@ -157,11 +179,7 @@ static void set_agents(struct ab_work *w, const struct kit *kit)
 			judge(&bleach, g, kit->usual, bleached);
 		if (g->cleaned == 0 || g->cleaned == AB_AGENT_OTHER)
 			continue;
-		/* Where a sanitiser came after, the rinse told may be that of the sanitiser. */
-		bool after = g->sanitiser != 0 && g->sanitiser != AB_SANI_NONE;
-		if (g->cleaned > AB_AGENT_WATER &&
-		    (g->rinse > AB_RINSE_NONE || (g->rinse == AB_RINSE_NONE && !after)))
-			judge(&left, g, kit->usual, g->rinse == AB_RINSE_NONE);
+		judge_left(&left, w, g, kit->usual);
 		judge(&scented, g, kit->usual, g->cleaned == AB_AGENT_SCENTED);
 		judge(&alkaline, g, kit->usual, strong);
 	}

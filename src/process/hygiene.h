@@ -9,6 +9,8 @@
 /* The gear to ask, and whether it is the usual one. */
 struct kit { struct ab_list gear; bool usual; };
 
+/* What the rules know of a sanitiser; NULL: nothing, or none is told. */
+const struct ab_sanitiser_norm *ab_sanitiser_norm_of(const struct ab_norms *norms, int word);
 /* What the sanitisers got of what their labels ask for: contact, heat, and the age of the mix. */
 void ab_facts_sanitiser(struct ab_work *w, const struct kit *kit);
 

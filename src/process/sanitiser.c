@@ -14,7 +14,7 @@
 static const double BOILING_C = 100, MOST_C = 80, HEAT_U = 0.35, MOST_SHARE = 100;
 
 /* word 0 is "not told", and norms count places from 0. */
-static const struct ab_sanitiser_norm *norm_of(const struct ab_norms *norms, int word)
+const struct ab_sanitiser_norm *ab_sanitiser_norm_of(const struct ab_norms *norms, int word)
 {
 	for (size_t i = 0; word != 0 && i < norms->n_sanitisers; i++)
 		if (norms->sanitisers[i].word == word - 1)
@@ -82,7 +82,7 @@ static void set_contact(struct ab_work *w, const struct kit *kit)
 	struct ab_basis basis = ab_basis_new();
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
-		const struct ab_sanitiser_norm *norm = norm_of(w->norms, g->sanitiser);
+		const struct ab_sanitiser_norm *norm = ab_sanitiser_norm_of(w->norms, g->sanitiser);
 		if (!tells_contact(g, norm) ||
 		    (least != NULL && share_of_label(g, norm) >= share_of_label(least, of)))
 			continue;
@@ -102,7 +102,7 @@ static void set_heat(struct ab_work *w, const struct kit *kit)
 	double least = AB_INF, hot = 0, minutes = 0;
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
-		const struct ab_sanitiser_norm *norm = norm_of(w->norms, g->sanitiser);
+		const struct ab_sanitiser_norm *norm = ab_sanitiser_norm_of(w->norms, g->sanitiser);
 		double t = tells_contact(g, norm) ? heat_of(g, norm) : AB_NAN;
 		if (!isfinite(t) || units_of(t, g->contact_s.v) >= least)
 			continue;
@@ -124,7 +124,7 @@ static void set_mix_age(struct ab_work *w, const struct kit *kit)
 	double over = -AB_INF, age = 0, keeps = 0;
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
-		const struct ab_sanitiser_norm *norm = norm_of(w->norms, g->sanitiser);
+		const struct ab_sanitiser_norm *norm = ab_sanitiser_norm_of(w->norms, g->sanitiser);
 		if (norm == NULL || norm->max_mix_age_d <= 0 || !g->mixed_age_s.known ||
 		    g->mixed_age_s.v / 86400 - norm->max_mix_age_d <= over)
 			continue;

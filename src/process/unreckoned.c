@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/unreckoned.h>
 #include <assert.h>
+#include "process/words.h"
 #include "process/working.h"
 
 enum { SHOWS = 3, WANTS = 3 };
@@ -115,7 +116,7 @@ static const struct row rows[] = {
 	KEPT("serve", "idle", ONE(NUM, serve, idle_s)),
 	KEPT("instrument", "compensated", MANY(YESNO, instruments, ab_instrument, compensated)),
 };
-_Static_assert(sizeof rows / sizeof *rows + 2 <= AB_UNRECKONED_MOST, "room for all rows");
+_Static_assert(sizeof rows / sizeof *rows + 3 <= AB_UNRECKONED_MOST, "room for all rows");
 
 static bool is_shown(const struct row *row, const struct ab_fact *facts)
 {
@@ -161,6 +162,15 @@ static const struct ab_mark *endless_rest(const struct ab_batch *batch)
 	return NULL;
 }
 
+/* One rinse told of a cleaner and a sanitiser: hygiene.c takes it for that of a sanitiser which wants none. */
+static const struct ab_mark *rinse_of_two(const struct ab_batch *batch)
+{
+	for (AB_EACH(struct ab_gear, g, batch->gear))
+		if (g->rinse == AB_RINSE_NONE && g->cleaned > AB_AGENT_WATER && g->sanitiser > AB_SANI_NONE)
+			return &g->mark;
+	return NULL;
+}
+
 /* As the reader meets them. */
 static void put(struct ab_unreckoned *out, size_t n, struct ab_unreckoned one)
 {
@@ -194,5 +204,10 @@ size_t ab_unreckoned(const struct ab_batch *batch, const struct ab_fact *facts, 
 	if (rest != NULL && !AB_FACT_KNOWN(&facts[AB_F_FERMENT_REST_DAYS]))
 		put(out, n++, (struct ab_unreckoned){ rest->line, "rest", "for", "how long it lasted is not told",
 		    AB_F_FERMENT_REST_DAYS });
+	const struct ab_mark *rinse = rinse_of_two(batch);
+	if (rinse != NULL && !AB_FACT_KNOWN(&facts[AB_F_CLEAN_UNRINSED]))
+		put(out, n++, (struct ab_unreckoned){ rinse->line, "gear", "rinse",
+		    "taken for the sanitiser's, which wants no rinse; that the cleaner was not rinsed off is told by a "
+		    "line of its own: cleaned and rinse", AB_F_CLEAN_UNRINSED });
 	return n;
 }

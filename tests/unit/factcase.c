@@ -24,9 +24,10 @@ static const struct ab_yeast_norm yeasts[] = {
 };
 /* by place: 1 acid, 2 iodine, 7 heat, 8 boiling in ab_words_sanitiser; 0 longneck, 2 heavy in ab_words_bottle */
 static const struct ab_sanitiser_norm sanitisers[] = {
-	{ .word = 1, .contact_s = 60, .max_mix_age_d = 7 }, { .word = 2, .contact_s = 120, .max_mix_age_d = 1 },
-	{ .word = 7, .contact_s = 1200, .max_mix_age_d = 1000, .heat_c = 77 },
-	{ .word = 8, .contact_s = 600, .max_mix_age_d = 1000, .heat_c = 100 },
+	{ .word = 1, .contact_s = 60, .max_mix_age_d = 7, .no_rinse = true },
+	{ .word = 2, .contact_s = 120, .max_mix_age_d = 1, .no_rinse = true },
+	{ .word = 7, .contact_s = 1200, .max_mix_age_d = 1000, .heat_c = 77, .no_rinse = true },
+	{ .word = 8, .contact_s = 600, .max_mix_age_d = 1000, .heat_c = 100, .no_rinse = true },
 };
 static const struct ab_bottle_norm bottles[] = {
 	{ .word = 0, .limit_vol = 3.0 }, { .word = 2, .limit_vol = 3.5, .limit_kpa = 400 },
