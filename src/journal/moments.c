@@ -11,7 +11,7 @@
 
 #include "journal/tables.h"
 
-enum { HALF_DAY = 12 * 3600, MOST_MOMENTS = 8 };   /* of one element */
+enum { HALF_DAY = 12 * 3600, DAY = 24 * 3600, MOST_MOMENTS = 8 };   /* of one element */
 
 /* One walk over the tables with the visitor it serves, passed down unchanged. */
 struct walk {
@@ -103,15 +103,34 @@ bool ab_when_before(const struct ab_when *a, const struct ab_when *b)
 	return a->date_only ? a->s + HALF_DAY <= from : a->s < from;
 }
 
-/* The highest ever told: the planned figure may be missed, and the first reading may be forgotten. INFINITY
- * when nothing is told, so that nothing can be above it. */
+/* How far a moment lies after packaging, s: positive after, negative before, 0 where it may be either. A day on
+ * either side is left open, as what is told of a day may be of any hour of it; no beer is in its bottles a day after
+ * it was pitched (common practice), so that much is before a packaging of no day too. */
+static double after_packaging(const struct ab_batch *batch, const struct ab_when *when)
+{
+	const struct ab_package *p = batch->package;
+	double since = ab_batch_since_pitch(batch, when);
+	double packed = p != NULL ? ab_batch_since_pitch(batch, &p->at) : NAN;
+	double after = !when->known && when->packaged ? when->s : since - packed;
+
+	if (isnan(after))
+		return since <= DAY ? since - DAY - 1 : 0;
+	return fabs(after) >= DAY ? after : 0;
+}
+
+/* The highest ever told: the planned figure may be missed, and the first reading may be forgotten. What was read in
+ * the package is none of it. INFINITY when nothing is surely from before packaging, so that nothing can be above it. */
 double ab_batch_original_gravity(const struct ab_batch *batch)
 {
-	double highest = -INFINITY;
-	if (batch->recipe != NULL && batch->recipe->og_sg.known)
-		highest = batch->recipe->og_sg.v;
-	for (AB_EACH(struct ab_reading, r, batch->readings))
-		if (r->gravity_sg.known && r->gravity_sg.v > highest)
-			highest = r->gravity_sg.v;
-	return isfinite(highest) ? highest : INFINITY;
+	bool sure = batch->recipe != NULL && batch->recipe->og_sg.known;
+	double highest = sure ? batch->recipe->og_sg.v : -INFINITY;
+
+	for (AB_EACH(struct ab_reading, r, batch->readings)) {
+		double after = r->gravity_sg.known ? after_packaging(batch, &r->at) : INFINITY;
+		if (after > 0)
+			continue;
+		sure |= after < 0;
+		highest = fmax(highest, r->gravity_sg.v);
+	}
+	return sure ? highest : INFINITY;
 }

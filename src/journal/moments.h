@@ -21,7 +21,8 @@ enum ab_status ab_batch_each_moment(const struct ab_batch *batch, ab_moment_visi
  * packaging whose day nobody tells. */
 bool ab_when_before(const struct ab_when *a, const struct ab_when *b);
 
-/* The highest gravity told: planned or read; INFINITY when none is. */
+/* The highest gravity told, planned or read, of those that are not from after packaging; INFINITY when none is surely
+ * from before it. */
 double ab_batch_original_gravity(const struct ab_batch *batch);
 
 #endif

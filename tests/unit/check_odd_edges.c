@@ -150,6 +150,25 @@ static const struct { const char *title, *inside, *outside, *says; } oddities[] 
 	{ "packaged at its original gravity", "<recipe og='1.040 SG'/><package gravity='1.0439 SG'/>",
 	    "<recipe og='1.040 SG'/><package gravity='1.0441 SG'/>",
 	  "gravity of <package> is above every gravity before it" },
+	{ "read in the bottle", "<package at='+14d' gravity='1.009 SG'/><reading at='+75d' gravity='1.003 SG'/>",
+	    "<package at='+14d' gravity='1.009 SG'/><reading at='+12d' gravity='1.003 SG'/>",
+	  "gravity of <package> is above every gravity before it" },
+	{ "read on some day", "<package at='+14d' gravity='1.009 SG'/><reading gravity='1.003 SG' at='+14d'/>",
+	    "<package at='+14d' gravity='1.009 SG'/><reading gravity='1.003 SG' at='+13d'/>",
+	  "gravity of <package> is above every gravity before it" },
+	{ "packaged on some day", "<package gravity='1.009 SG'/><reading at='+75d' gravity='1.003 SG'/>",
+	    "<package gravity='1.009 SG'/><reading at='+0d' gravity='1.003 SG'/>",
+	  "gravity of <package> is above every gravity before it" },
+	{ "read so long after packaging", "<package at='2031-03-27' gravity='1.009 SG'/>"
+	    "<reading at='package+3d' gravity='1.003 SG'/>",
+	    "<package at='2031-03-27' gravity='1.009 SG'/><reading at='2031-03-20' gravity='1.003 SG'/>"
+	    "<reading at='package+3d' gravity='1.020 SG'/>",
+	  "gravity of <package> is above every gravity before it" },
+	{ "perhaps before", "<package gravity='1.009 SG'/><reading at='+0d' gravity='1.003 SG'/>"
+	    "<reading at='+9d' gravity='1.012 SG'/>",
+	    "<package gravity='1.009 SG'/><reading at='+0d' gravity='1.003 SG'/>"
+	    "<reading at='+9d' gravity='1.002 SG'/>",
+	  "gravity of <package> is above every gravity before it" },
 	{ "shares of 95 %", "<recipe><malt share='70 %'/><sugar share='15 %'/><extract share='10.1 %'/></recipe>",
 	  "<recipe><malt share='70 %'/><sugar share='14 %'/><extract share='10 %'/></recipe>",
 	  UNTOLD "the shares in <recipe> add up to 94 % only: what the rest was is not known" },
