@@ -182,7 +182,7 @@ static const struct format_note notes[] = {
 	{ "package", "headspace", "over the beer in a keg" },
 	{ NULL, "pressure", "as the gauge shows it" },
 	{ "store", "temp", "the usual one" },
-	{ "store", "hottest", "the highest it met" },
+	{ "store", "hottest", "the highest it met; without temp the usual one is taken to be between a room's and that" },
 	{ "store", "upright", "bottles stood" },
 	{ "serve", "line-cleaned", "time since then" },
 	{ "serve", "idle", "how long the line stood unused" },

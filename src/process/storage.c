@@ -5,18 +5,20 @@
  * of it. Warm enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
  * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room temperature. Without
  * a date of packaging, stays told by their length alone are counted from it one after the other, up to the last
- * tasting: where that was clean and an earlier glass is asked about, they tell nothing of its age.
+ * tasting: where that was clean and an earlier glass is asked about, they tell nothing of its age. Of a stay of which
+ * only the hottest is told the usual warmth lies anywhere between that and a room's 20 C, or 5 K below the hottest
+ * where that is no warmer (estimate): an assumption, as wide as that.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/storage.h"
 #include "process/words.h"
 #include "process/working.h"
 
-static const double Q10 = 2.2, Q10_LOW = 2, Q10_HIGH = 3, CONDITION_H = 14 * 24;
+static const double Q10 = 2.2, Q10_LOW = 2, Q10_HIGH = 3, CONDITION_H = 14 * 24, ROOM_C = 20, BELOW_PEAK_K = 5;
 
 /* One stay in hours from pitching, with its temperature. beyond_d: of a length told as a bound, how far it may lie
- * beyond. */
-struct stay { double from, to, temp_c; struct ab_basis basis; bool warmth_known; double beyond_d; };
+ * beyond. spread_k: the temperature may be so much more or less, evenly; 0 where it is told. */
+struct stay { double from, to, temp_c; struct ab_basis basis; bool warmth_known; double beyond_d, spread_k; };
 
 /* low and high are the equivalent days at the ends of Q10; area and hours make the mean warmth of the
  * first two weeks, when bottles carbonate. */
@@ -24,6 +26,7 @@ struct sums {
 	double days, equivalent, low, high, warm_days, area, hours;
 	double stretched;            /* of the equivalent days, those after the last stay told */
 	double beyond_d;             /* u of the days by lengths told as bounds */
+	double spread_d, spread_area, spread_warm_d;   /* u of equivalent, area, warm_days where only a peak is told */
 	bool gap;
 	struct ab_basis basis;
 };
@@ -63,6 +66,32 @@ double ab_conditions_from(const struct ab_work *w)
 	return w->yeast != NULL ? fmax(10, w->yeast->low_c - 3) : 16;
 }
 
+/* Of its days, the share in which it was that warm, where its warmth may be anything between its ends. */
+static double share_above(const struct stay *stay, double c)
+{
+	double low = stay->temp_c - stay->spread_k;
+
+	return stay->spread_k > 0 ? fmin(1, fmax(0, 1 - (c - low) / (2 * stay->spread_k))) : stay->temp_c >= c;
+}
+
+static void add_warmth(const struct ab_work *w, struct sums *sums, const struct stay *stay, double days)
+{
+	double t = stay->temp_c, k = stay->spread_k, warm = share_above(stay, ab_conditions_from(w));
+
+	sums->equivalent += ab_equivalent_days(days, t, Q10);
+	sums->low += ab_equivalent_days(days, t, Q10_LOW);
+	sums->high += ab_equivalent_days(days, t, Q10_HIGH);
+	sums->spread_d += (ab_equivalent_days(days, t + k, Q10) - ab_equivalent_days(days, t - k, Q10)) / sqrt(12);
+	sums->warm_days += warm * days;
+	sums->spread_warm_d += sqrt(warm * (1 - warm)) * days;
+	double early = fmin(stay->to, CONDITION_H) - stay->from;
+	if (early > 0) {
+		sums->hours += early;
+		sums->area += early * t;
+		sums->spread_area += early * k / sqrt(3);
+	}
+}
+
 /* One stay of unknown warmth makes the sum of warmth unknown, though the days still count. */
 static void add_stay(const struct ab_work *w, struct sums *sums, const struct stay *stay)
 {
@@ -77,15 +106,18 @@ static void add_stay(const struct ab_work *w, struct sums *sums, const struct st
 		sums->gap = true;
 		return;
 	}
-	sums->equivalent += ab_equivalent_days(days, stay->temp_c, Q10);
-	sums->low += ab_equivalent_days(days, stay->temp_c, Q10_LOW);
-	sums->high += ab_equivalent_days(days, stay->temp_c, Q10_HIGH);
-	sums->warm_days += stay->temp_c >= ab_conditions_from(w) ? days : 0;
-	double early = fmin(stay->to, CONDITION_H) - stay->from;
-	if (early > 0) {
-		sums->hours += early;
-		sums->area += early * stay->temp_c;
-	}
+	add_warmth(w, sums, stay, days);
+}
+
+/* Only its peak is told. */
+static void take_below_peak(struct stay *stay, const struct ab_store *s)
+{
+	double hottest = s->hottest_c.v, low = fmin(ROOM_C, hottest - BELOW_PEAK_K);
+
+	stay->temp_c = (hottest + low) / 2;
+	stay->spread_k = (hottest - low) / 2;
+	stay->warmth_known = true;
+	ab_rest_on_num(&stay->basis, &s->mark, &s->hottest_c, false);
 }
 
 /* Where it stood, in hours from packaging. at: where the one before ended. */
@@ -105,6 +137,8 @@ static struct stay stay_of(const struct ab_work *w, const struct ab_store *s, co
 		stay.beyond_d = ab_num_u(&s->mark, &s->for_s, 0) / 86400;
 	ab_rest_on_num(&stay.basis, &s->mark, &s->for_s, false);
 	ab_rest_on_num(&stay.basis, &s->mark, &s->temp_c, false);
+	if (!s->temp_c.known && s->hottest_c.known)
+		take_below_peak(&stay, s);
 	return stay;
 }
 
@@ -187,7 +221,7 @@ static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 	}
 	if (!temp.known)
 		return;
-	struct stay stay = { 0, w->found_after_h, temp.v, temp.basis, true, 0 };
+	struct stay stay = { 0, w->found_after_h, temp.v, temp.basis, true, 0, 0 };
 	add_stay(w, sums, &stay);
 	sums->basis.origin = AB_ORIGIN_ASSUMED;
 }
@@ -209,31 +243,44 @@ static void set_days(struct ab_work *w, const struct sums *sums)
 	}
 }
 
-static void set_warmth(struct ab_work *w, const struct sums *sums)
+static void set_equivalent(struct ab_work *w, const struct sums *sums, const struct ab_basis *basis, char grade)
 {
-	const struct ab_basis *basis = &sums->basis;
-	bool assumed = basis->origin == AB_ORIGIN_ASSUMED;
-	if (sums->gap || sums->days <= 0)
-		return;
 	double place = hypot(0.15 * sums->equivalent, 0.4 * sums->stretched), beyond = sums->beyond_d / sums->days;
 	/* Q10 is taken as evenly spread between its ends; 2 K of doubt of the place make 15 %, an untold rest
 	 * four tenths of itself. */
-	double u = hypot(fabs(sums->high - sums->low) / sqrt(12), hypot(place, beyond * sums->equivalent));
+	double u = hypot(hypot(fabs(sums->high - sums->low) / sqrt(12), sums->spread_d),
+	    hypot(place, beyond * sums->equivalent));
 	double low = fmin(sums->low, sums->high), high = fmax(sums->low, sums->high);
+	const char *peak = sums->spread_d > 0 ? "; only the hottest is told: the usual warmth (temp) is taken to lie "
+	    "between a room's and that" : "";
+
 	if (sums->stretched < 0.05)
-		ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, assumed ? 'C' : 'B',
-		    "%.1f d; %.1f to %.1f with Q10 2 to 3", sums->days, low, high);
+		ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, grade,
+		    "%.1f d; %.1f to %.1f with Q10 2 to 3%s", sums->days, low, high, peak);
 	else
-		ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, assumed ? 'C' : 'B',
-		    "%.1f d, %.1f of them at 20 C after the last stay told; %.1f to %.1f with Q10 2 to 3",
-		    sums->days, sums->stretched, low, high);
+		ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, grade,
+		    "%.1f d, %.1f of them at 20 C after the last stay told; %.1f to %.1f with Q10 2 to 3%s",
+		    sums->days, sums->stretched, low, high, peak);
+}
+
+static void set_warmth(struct ab_work *w, const struct sums *sums)
+{
+	struct ab_basis basis = sums->basis;
+	bool assumed = basis.origin == AB_ORIGIN_ASSUMED, sure = !assumed && !(sums->spread_d > 0);
+	double beyond = sums->beyond_d / sums->days;
+
+	if (sums->gap || sums->days <= 0)
+		return;
+	if (!sure)
+		basis.origin = AB_ORIGIN_ASSUMED;
+	set_equivalent(w, sums, &basis, sure ? 'B' : 'C');
 	if (sums->hours > 0)
-		ab_set(w, AB_F_STORE_CONDITION_C, basis, sums->area / sums->hours, assumed ? 3 : 1,
-		    assumed ? 'C' : 'A', "mean of the first %.0f d", sums->hours / 24);
-	ab_set(w, AB_F_STORE_CONDITION_D, basis, sums->warm_days,
-	    assumed ? 0.2 * sums->warm_days : hypot(1, beyond * sums->warm_days), 'C',
-	    "days at %.1f C or warmer",
-	    ab_conditions_from(w));
+		ab_set(w, AB_F_STORE_CONDITION_C, &basis, sums->area / sums->hours,
+		    hypot(assumed ? 3 : 1, sums->spread_area / sums->hours), sure ? 'A' : 'C',
+		    "mean of the first %.0f d", sums->hours / 24);
+	ab_set(w, AB_F_STORE_CONDITION_D, &basis, sums->warm_days,
+	    hypot(assumed ? 0.2 * sums->warm_days : hypot(1, beyond * sums->warm_days), sums->spread_warm_d), 'C',
+	    "days at %.1f C or warmer", ab_conditions_from(w));
 }
 
 void ab_facts_storage(struct ab_work *w)

@@ -90,7 +90,7 @@ static const struct row rows[] = {
 	  { { AB_F_STORE_DAYS, NULL, "how long it stood so warm is not told" } },
 	  "of another stay the warmth is not told", 0 },
 	{ "store", "hottest", MANY(NUM, stores, ab_store, hottest_c), { AB_F_PACK_PRESSURE }, { { AB_F_PACK_CO2, NULL,
-	  "how much gas it holds is not known" } },
+	  "of the pressure it tells nothing: how much gas it holds is not known" } },
 	  NULL, 0 },
 	{ "store", "light", MANY(WORD, stores, ab_store, light), { AB_F_LIGHT_DOSE },
 	  { { AB_F_PACK_COLOUR, NULL, "the colour of the bottles is not told" }, { AB_F_STORE_DAYS, NULL,

@@ -98,6 +98,19 @@ static const struct fact_row rows[] = {
 	/* at 30 C 200 to 300 days: 100/sqrt 12 and 15 % of 220 */
 	{ .title = "u at 30 C", PACK("bottles") "<store for='100 d' temp='30 C'/>", "store.equivalent-days",
 	  220, 1e-6, .u = 43.9 },
+	/* only the hottest: between 20 and 40 C, so 30 C; evenly, (100 x 2.2^2 - 100)/sqrt 12 besides the above */
+	{ .title = "only the hottest", PACK("bottles") "<store for='100 d' hottest='40 C'/>", "store.equivalent-days",
+	  220, 1e-6, NULL, AB_ORIGIN_ASSUMED, .u = 119.2 },
+	{ .title = "its days are sure", PACK("bottles") "<store for='100 d' hottest='40 C'/>", "store.days",
+	  100, 1e-9, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "a told warmth is kept", PACK("bottles") "<store for='100 d' temp='20 C' hottest='40 C'/>",
+	  "store.equivalent-days", 100, 1e-6, NULL, AB_ORIGIN_DERIVED, .u = 15 },
+	{ .title = "no warmer than a room", PACK("bottles") "<store for='100 d' hottest='22.5 C'/>",
+	  "store.equivalent-days", 100, 1e-6, .u = 18.8 },
+	{ .title = "the first weeks of it", PACK("bottles") "<store for='100 d' hottest='40 C'/>",
+	  "store.conditioning-temp", 30, 1e-9, .u = 5.86 },
+	{ .title = "a fifth of it at 16 C or more", PACK("bottles") "<store for='10 d' hottest='17 C'/>",
+	  "store.conditioning-days", 2, 1e-9, .u = 4.12 },
 	{ .title = "conditioning", PACK("bottles")
 	  "<store for='7 d' temp='21 C'/><store for='30 d' temp='11 C'/>", "store.conditioning-temp", 16, 1e-9 },
 	{ .title = "warm days", "<yeast class='clean-ale'/>" PACK("bottles")

@@ -43,6 +43,8 @@ static const struct { const char *title, *lost, *attr, *why, *with; } rows[] = {
 	    "colour", NULL },
 	{ "dark is dark", "<package into='bottles'/><store for='20 d' light='dark'/>", "light", NULL, NULL },
 	{ "a warm store for no time", "<package into='bottles'/><store temp='25 C'/>", "temp", "how long", NULL },
+	{ "a heat for no gas", "<store for='100 d' hottest='40 C'/>", "hottest",
+	    "of the pressure", "<package into='keg'/><carbonate pressure='0.8 bar' temp='4 C'/>" },
 	{ "a keg of no warmth", "<carbonate pressure='0.8 bar'/>", "pressure", "how cold", NULL },
 	{ "a keg of no pressure", "<carbonate temp='4 C'/>", "temp", "its pressure", NULL },
 	{ "one piece sanitised", "<gear item='hose' sanitiser='acid'/>", "sanitiser", "item=\"everything\"", NULL },
