@@ -218,6 +218,7 @@ static double beyond(enum ab_dim dim, double v, bool is_over)
 
 	switch (dim) {
 	case AB_DIM_TEMP:
+	case AB_DIM_TEMP_DIFF:
 		return AB_BEYOND_C;
 	case AB_DIM_GRAVITY:
 		return AB_BEYOND_SG;

@@ -20,7 +20,8 @@
 
 /* How far beyond a bound it usually is: temperatures, gravities and pH count from zeros that mean nothing here; of what
  * else is measured a quarter over it, or as much under it, a fifth; of a share half of what is left to the whole where
- * that is less. A bound of 0 has nothing beyond on either side. */
+ * that is less. A bound of 0 has nothing beyond on either side, but for differences of temperature: who knows
+ * that a thermometer shows too little, and not by how much, writes "below 0 K". */
 #define AB_BEYOND_C 2.0
 #define AB_BEYOND_SG 0.003
 #define AB_BEYOND_PH 0.2

@@ -88,14 +88,29 @@ static void find_times(struct ab_work *w)
 }
 
 /* Only the batch's own instruments: an error told of the usual gear may have been mended since. */
-double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis)
+double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis, double *resolution)
 {
+	static const unsigned char turned[] = { [AB_BOUND_NONE] = AB_BOUND_NONE, [AB_BOUND_UNDER] = AB_BOUND_OVER,
+		[AB_BOUND_OVER] = AB_BOUND_UNDER };
+
+	*resolution = 0;
 	for (AB_EACH(struct ab_instrument, i, w->batch->instruments))
 		if (i->item == AB_INSTR_THERMOMETER && i->off_c.known) {
-			ab_rest_on_num(basis, &i->mark, &i->off_c, false);
-			return i->off_c.v;
+			struct ab_num off = i->off_c;
+			off.bound = turned[off.bound];
+			ab_rest_on_num(basis, &i->mark, &off, false);
+			*resolution = off.resolution;
+			return off.v;
 		}
 	return 0;
+}
+
+void ab_put_right(const struct ab_work *w, struct ab_told *temp)
+{
+	double resolution;
+
+	temp->v -= ab_thermometer_off(w, &temp->basis, &resolution);
+	temp->resolution = hypot(temp->resolution, resolution);
 }
 
 /* Wider than any thermometer is read: a range was told ("16-27 C"). */
@@ -147,12 +162,22 @@ static void gather_readings(struct ab_work *w, double off)
 	}
 }
 
+/* All readings by hand share its error. */
+static void put_right_by_wide(const struct ab_series *s, struct ab_basis *basis, double *width, double wide,
+    const struct ab_basis *by)
+{
+	if (s->n == 0)
+		return;
+	*width = hypot(*width, wide);
+	ab_rest_on_basis(basis, by);
+}
+
 /* The cap is exact but for the pitching temperature (+ 1), so ab_series_add never drops a reading. */
 static void gather_temperatures(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
 	struct ab_basis corrected = ab_basis_new();
-	double off = ab_thermometer_off(w, &corrected);
+	double wide, off = ab_thermometer_off(w, &corrected, &wide);
 	size_t n = b->readings.n;
 
 	for (AB_EACH(struct ab_log, log, b->logs))
@@ -163,6 +188,10 @@ static void gather_temperatures(struct ab_work *w)
 		return;
 	}
 	gather_readings(w, off);
+	if (wide > RANGE_K) {
+		put_right_by_wide(&w->beer, &w->beer_basis, &w->beer_width, wide, &corrected);
+		put_right_by_wide(&w->room, &w->room_basis, &w->room_width, wide, &corrected);
+	}
 	add_logs(w);
 	/* A pitching temperature alone says nothing of the days after. */
 	if (w->beer.n > 0 && b->pitch != NULL)

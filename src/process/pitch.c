@@ -300,7 +300,7 @@ static struct ab_told read_at_pitching(const struct ab_work *w)
 	if (w->at_pitching == NULL)
 		return temp;
 	temp = ab_told_num(&w->at_pitching->mark, &w->at_pitching->wort_c, 1, false);
-	temp.v -= ab_thermometer_off(w, &temp.basis);
+	ab_put_right(w, &temp);
 	return temp;
 }
 

@@ -53,7 +53,7 @@ static void set_mash_temps(struct ab_work *w)
 	for (size_t i = 0; i < sizeof by_thermometer / sizeof *by_thermometer; i++) {
 		struct ab_told told = ab_look(w, &by_thermometer[i]);
 		if (told.known)
-			told.v -= ab_thermometer_off(w, &told.basis);
+			ab_put_right(w, &told);
 		if (told.known && !checked)
 			told.resolution = fmax(told.resolution, UNCHECKED_K * sqrt(12));
 		ab_set_told(w, by_thermometer[i].slot, &told);

@@ -184,8 +184,10 @@ double ab_num_u(const struct ab_mark *mark, const struct ab_num *num, double at_
 double ab_told_u(const struct ab_told *told, double at_least);
 
 /* What the brewer's thermometer is known to show too much, K (0 when nothing is known); the basis then rests
- * on that record too. */
-double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
+ * on that record too, and what is put right by it is more than something where the error is less. resolution: of it. */
+double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis, double *resolution);
+/* A temperature told, put right by it. */
+void ab_put_right(const struct ab_work *w, struct ab_told *temp);
 
 /* Volumes wanted where nobody tells (common practice). */
 #define AB_PRIMING_USUAL_VOL 2.4

@@ -112,6 +112,8 @@ static const struct {
 	{ "over 20 %", AB_DIM_SHARE, 0.2, 0.05, AB_BOUND_OVER, false },
 	{ "over 150 %", AB_DIM_SHARE, 1.5, 0.375, AB_BOUND_OVER, false },
 	/* nothing lies beyond: a guess of the figure */
+	{ "below 0 K", AB_DIM_TEMP_DIFF, 0, -2, AB_BOUND_UNDER, false },
+	{ "over 1 K", AB_DIM_TEMP_DIFF, 1, 2, AB_BOUND_OVER, false },
 	{ "under 0 L", AB_DIM_VOLUME, 0, 0, AB_BOUND_NONE, true },
 	{ "at least 100 %", AB_DIM_SHARE, 1, 0, AB_BOUND_NONE, true },
 };

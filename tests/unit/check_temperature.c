@@ -40,6 +40,8 @@ static const struct fact_row rows[] = {
 	{ .title = "first reading after a week", ALE T("+8d", "20"), "ferment.early-mean", AB_SILENT },
 	{ .title = "thermometer reads high", ALE T("+24h", "22")
 	  "<instrument item='thermometer' off-temp='1.5 K'/>", "ferment.early-mean", 20.5, 1e-9 },
+	{ .title = "thermometer reads low by nobody knows what", ALE T("+24h", "22")
+	  "<instrument item='thermometer' off-temp='below 0 K'/>", "ferment.early-mean", 24, 1e-9, .u = 2.56 },
 	{ .title = "over the range", ALE T("+24h", "24") T("+48h", "24"), "ferment.early-mean-over", 4, 1e-9 },
 	{ .title = "no class, no range", T("+24h", "24"), "ferment.early-mean-over", AB_SILENT },
 	{ .title = "lager", "<yeast class='lager'/>" T("+24h", "12") T("+48h", "12"),
