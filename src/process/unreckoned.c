@@ -116,8 +116,6 @@ static const struct row rows[] = {
 	KEPT("serve", "idle", ONE(NUM, serve, idle_s)),
 	KEPT("instrument", "compensated", MANY(YESNO, instruments, ab_instrument, compensated)),
 };
-_Static_assert(sizeof rows / sizeof *rows + 3 <= AB_UNRECKONED_MOST, "room for all rows");
-
 static bool is_shown(const struct row *row, const struct ab_fact *facts)
 {
 	for (size_t i = 0; i < SHOWS && row->shows[i] != 0; i++)
@@ -171,6 +169,39 @@ static const struct ab_mark *rinse_of_two(const struct ab_batch *batch)
 	return NULL;
 }
 
+/* Of two parts the first told is kept (tasting.c). */
+static const struct ab_mark *second_part(const struct ab_batch *batch)
+{
+	int first = 0;
+
+	for (AB_EACH(struct ab_tasting, t, batch->tastings))
+		for (AB_EACH(struct ab_found, f, t->found)) {
+			if (f->extent < AB_EXTENT_FIRST_POUR)
+				continue;
+			if (first != 0 && f->extent != first)
+				return &f->mark;
+			first = f->extent;
+		}
+	return NULL;
+}
+
+/* What wants a look at more than one field. slot: where its fact is known, all is well; -1: none. */
+static const struct look {
+	const struct ab_mark *(*find)(const struct ab_batch *);
+	int slot;
+	const char *element, *attr, *why;
+} looks[] = {
+	{ unweighed_malt, AB_F_RECIPE_EXTRACT_SHARE, "malt", "kind", "not all amounts are told, nor that the list is "
+	  "whole (recipe complete): what was not in the beer is not known" },
+	{ endless_rest, AB_F_FERMENT_REST_DAYS, "rest", "for", "how long it lasted is not told" },
+	{ rinse_of_two, AB_F_CLEAN_UNRINSED, "gear", "rinse", "taken for the sanitiser's, which wants no rinse; that "
+	  "the cleaner was not rinsed off is told by a line of its own: cleaned and rinse" },
+	{ second_part, -1, "found", "extent", "one part is reckoned with, the first that is told; of this one only "
+	  "that it was not in all" },
+};
+
+_Static_assert(sizeof rows / sizeof *rows + sizeof looks / sizeof *looks <= AB_UNRECKONED_MOST, "room for all");
+
 /* As the reader meets them. */
 static void put(struct ab_unreckoned *out, size_t n, struct ab_unreckoned one)
 {
@@ -195,19 +226,11 @@ size_t ab_unreckoned(const struct ab_batch *batch, const struct ab_fact *facts, 
 		put(out, n++, (struct ab_unreckoned){ told.basis.lines[0], rows[i].element, rows[i].attr, why,
 		    rows[i].shows[0] != 0 ? rows[i].shows[0] : -1 });
 	}
-	const struct ab_mark *malt = unweighed_malt(batch);
-	if (malt != NULL && !AB_FACT_KNOWN(&facts[AB_F_RECIPE_EXTRACT_SHARE]))
-		put(out, n++, (struct ab_unreckoned){ malt->line, "malt", "kind",
-		    "not all amounts are told, nor that the list is whole (recipe complete): what was not in the beer "
-		    "is not known", AB_F_RECIPE_EXTRACT_SHARE });
-	const struct ab_mark *rest = endless_rest(batch);
-	if (rest != NULL && !AB_FACT_KNOWN(&facts[AB_F_FERMENT_REST_DAYS]))
-		put(out, n++, (struct ab_unreckoned){ rest->line, "rest", "for", "how long it lasted is not told",
-		    AB_F_FERMENT_REST_DAYS });
-	const struct ab_mark *rinse = rinse_of_two(batch);
-	if (rinse != NULL && !AB_FACT_KNOWN(&facts[AB_F_CLEAN_UNRINSED]))
-		put(out, n++, (struct ab_unreckoned){ rinse->line, "gear", "rinse",
-		    "taken for the sanitiser's, which wants no rinse; that the cleaner was not rinsed off is told by a "
-		    "line of its own: cleaned and rinse", AB_F_CLEAN_UNRINSED });
+	for (size_t i = 0; i < sizeof looks / sizeof *looks; i++) {
+		const struct look *l = &looks[i];
+		const struct ab_mark *mark = l->slot >= 0 && AB_FACT_KNOWN(&facts[l->slot]) ? NULL : l->find(batch);
+		if (mark != NULL)
+			put(out, n++, (struct ab_unreckoned){ mark->line, l->element, l->attr, l->why, l->slot });
+	}
 	return n;
 }

@@ -64,6 +64,10 @@ static const struct { const char *title, *lost, *attr, *why, *with; } rows[] = {
 	{ "so much oats", "<recipe><malt kind='oats' share='100 %'/></recipe>", "kind", NULL, NULL },
 	{ "a rest of no length", "<yeast class='lager'/><rest/>", "for", "how long", NULL },
 	{ "a rest of no yeast", "<rest for='3 d'/>", "for", "yeast's class", "<yeast class='lager'/>" },
+#define PARTS(one, two) "<tasting><found fault='a' extent='" one "'/><found fault='b' extent='" two "'/></tasting>"
+	{ "first and last bottles", PARTS("first-half", "last-half"), "extent", "the first that is told", NULL },
+	{ "one part", PARTS("last-half", "last-half"), "extent", NULL, NULL },
+	{ "some, and the last", PARTS("some-bottles", "last-half"), "extent", NULL, NULL },
 	{ "nothing told", "", "krausen-fell", NULL, NULL },
 };
 
