@@ -183,6 +183,7 @@ static const struct format_note notes[] = {
 	{ NULL, "pressure", "as the gauge shows it" },
 	{ "store", "temp", "the usual one" },
 	{ "store", "hottest", "the highest it met; without temp the usual is taken to be between a room's and that" },
+	{ "store", "for", "how long; under a day with light tells of the light, not of the beer's age" },
 	{ "store", "upright", "bottles stood" },
 	{ "serve", "line-cleaned", "time since then" },
 	{ "serve", "idle", "how long the line stood unused" },

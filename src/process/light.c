@@ -1,7 +1,7 @@
 /* light.c - the light a beer got, in the fermenter and in its bottles
  *
  * Grade C (light.h); u as large as the value. A day has 8 h of daylight, or of lamps (estimate); stores of
- * untold length last to the tasting.
+ * untold length last to the tasting. A few hours in the light count as told, all of them.
  * A window counts as shade. The storage of bottles counts for bottles only; a fermenter of glass or clear
  * plastic lets light in as clear glass does, every other kind none. What is dark, opaque or keg is a dose of
  * 0.
@@ -9,6 +9,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/light.h>
 #include <assert.h>
+#include "process/storage.h"
 #include "process/words.h"
 #include "process/working.h"
 
@@ -53,19 +54,48 @@ static double in_fermenter(const struct ab_work *w, struct ab_basis *basis)
 	return light != 0 && kind != 0 && isfinite(days) ? days_dose(days, light, AB_GLASS_CLEAR) : AB_NAN;
 }
 
+/* In the few hours told of; lasting: the brightest light of all other stays, 0 untold. */
+static double in_hours(const struct ab_work *w, enum ab_glass_class glass, int *lasting, struct ab_basis *basis)
+{
+	double dose = 0;
+
+	*lasting = 0;
+	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
+		if (!ab_is_exposure(s)) {
+			*lasting = s->light > *lasting ? s->light : *lasting;
+			continue;
+		}
+		dose += ab_light_dose(s->for_s.v / 60, lights[s->light], glass);
+		ab_rest_on_num(basis, &s->mark, &s->for_s, false);
+	}
+	return dose;
+}
+
+/* light: of the stays, 0 untold. */
+static double in_bottles(const struct ab_work *w, int light, enum ab_glass_class glass, struct ab_basis *basis)
+{
+	double days = ab_value(w, AB_F_STORE_DAYS), hours = 0;
+	int lasting = light;
+
+	if (!ab_is_as_if(w, AB_F_STORE_LIGHT))
+		hours = in_hours(w, glass, &lasting, basis);
+	if (!(hours > 0))
+		return light != 0 && isfinite(days) ? days_dose(days, light, glass) : AB_NAN;
+	return lasting != 0 && isfinite(days) ? hours + days_dose(days, lasting, glass) : hours;
+}
+
 /* Kegs and opaque bottles are a sure 0, whatever the light. */
 static double in_store(const struct ab_work *w, struct ab_basis *basis)
 {
 	int light = ab_word(w, AB_F_STORE_LIGHT), colour = ab_word(w, AB_F_PACK_COLOUR);
 	int into = ab_word(w, AB_F_PACK_INTO);
-	double days = ab_value(w, AB_F_STORE_DAYS);
 
 	ab_rest_on_fact(basis, &w->facts[AB_F_STORE_LIGHT]);
 	ab_rest_on_fact(basis, &w->facts[AB_F_PACK_COLOUR]);
-	if ((into != 0 && into != AB_PACK_BOTTLES) || light == 1 ||
+	if ((into != 0 && into != AB_PACK_BOTTLES) || light == AB_LIT_DARK ||
 	    (colour != 0 && glasses[colour] == AB_GLASS_OPAQUE))
 		return 0;
-	return light != 0 && colour != 0 && isfinite(days) ? days_dose(days, light, glasses[colour]) : AB_NAN;
+	return colour != 0 ? in_bottles(w, light, glasses[colour], basis) : AB_NAN;
 }
 
 void ab_facts_light(struct ab_work *w)

@@ -142,6 +142,11 @@ static struct stay stay_of(const struct ab_work *w, const struct ab_store *s, co
 	return stay;
 }
 
+bool ab_is_exposure(const struct ab_store *s)
+{
+	return s->light > AB_LIT_DARK && s->for_s.known && s->for_s.v < 24 * 3600 && !s->until.known;
+}
+
 /* Laid end to end. Without a day of packaging one of unknown length is passed over. */
 static void add_told_stays(const struct ab_work *w, struct sums *sums)
 {
@@ -155,7 +160,7 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 			continue;
 		add_stay(w, sums, &stay);
 		at = stay.to;
-		last = stay;
+		last = ab_is_exposure(s) ? last : stay;
 	}
 	/* Told for two weeks and tasted in the sixth: most likely it stayed where it was. */
 	if (w->found_after_h - at > 24 && last.warmth_known) {
@@ -191,9 +196,18 @@ static bool older_than_beer(const struct ab_work *w, const struct sums *sums)
 	return sums->days > 1.25 * w->found_h / 24 + 1;
 }
 
+/* Something else than a few hours in the light? */
+static bool is_any_kept(const struct ab_work *w)
+{
+	for (AB_EACH(struct ab_store, s, w->batch->stores))
+		if (!ab_is_exposure(s))
+			return true;
+	return false;
+}
+
 static bool are_stays_told(const struct ab_work *w)
 {
-	return w->batch->stores.n > 0 && (w->found_after_h >= 0 || lead_to_glass(w));
+	return is_any_kept(w) && (w->found_after_h >= 0 || lead_to_glass(w));
 }
 
 double ab_told_stays_d(const struct ab_work *w)
@@ -212,6 +226,8 @@ static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 	bool keg = ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG;
 	struct ab_told temp = AB_LOOK_MANY(w, AB_FIELD_NUM, stores, ab_store, temp_c, 1, AB_TAKE_FIRST);
 
+	/* Its own can only be that of hours in the light. */
+	temp.known = temp.known && temp.basis.origin == AB_ORIGIN_USUAL;
 	if (!temp.known && keg)
 		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
 	if (!temp.known && !keg && ab_known(w, AB_F_FERMENT_ROOM)) {
@@ -290,7 +306,7 @@ void ab_facts_storage(struct ab_work *w)
 	struct sums sums = { .basis = ab_basis_new() };
 
 	ab_set_plain(w, &light, 1);
-	if (w->batch->stores.n == 0)
+	if (!is_any_kept(w))
 		add_usual_stay(w, &sums);
 	else if (are_stays_told(w))
 		add_told_stays(w, &sums);

@@ -188,6 +188,7 @@ static const struct { const char *const *list; int word; const char *text; } nam
 	  "lines" }, { ab_words_gear, AB_GEAR_OTHER, "other" },
 	{ ab_words_gear, AB_GEAR_KETTLE, "kettle" }, { ab_words_agent, AB_AGENT_OTHER, "other" },
 	  { ab_words_gear, AB_GEAR_ALL, "everything" },
+	{ ab_words_light, AB_LIT_DARK, "dark" },
 	{ ab_words_opened, AB_OPENED_FERMENTER, "fermenter" },
 	{ ab_words_opened, AB_OPENED_BOTTLING, "bottling-vessel" }, { ab_words_opened, AB_OPENED_KEG, "keg" },
 	{ ab_words_agent, AB_AGENT_NONE, "none" }, { ab_words_agent, AB_AGENT_PERCARBONATE, "percarbonate" },

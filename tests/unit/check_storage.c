@@ -111,6 +111,21 @@ static const struct fact_row rows[] = {
 	  "store.conditioning-temp", 30, 1e-9, .u = 5.86 },
 	{ .title = "a fifth of it at 16 C or more", PACK("bottles") "<store for='10 d' hottest='17 C'/>",
 	  "store.conditioning-days", 2, 1e-9, .u = 4.12 },
+	/* hours in the light are no age */
+	{ .title = "to the picnic table", "<package/><store light='sun' for='3 h'/><tasting/>", "store.days",
+	    AB_SILENT },
+	{ .title = "and back", "<package/><store for='20 d' temp='20 C'/><store light='sun' for='24 min' temp='30 C'/>"
+	  "<tasting/>", "store.days", 20 + 1.0 / 60, 1e-6 },
+	{ .title = "where it did not stay", "<store for='10 d' temp='20 C'/><store light='sun' for='2 h' temp='40 C'/>"
+	  TASTED("package+30d"), "store.equivalent-days", 30, 0.5 },
+	{ .title = "a day in the light may be one", "<package/><store light='sun' for='24 h'/><tasting/>",
+	    "store.days", 1, 1e-9 },
+	{ .title = "an hour in the dark may be one", "<package/><store light='dark' for='1 h'/><tasting/>",
+	    "store.days", 1 / 24.0, 1e-9 },
+	{ .title = "until then it is one", "<package/><store from='2031-04-01T10:00' until='2031-04-01T16:00' "
+	  "light='sun' for='6 h'/>", "store.days", 0.25, 1e-9 },
+	{ .title = "the rest stood as usual", PACK("bottles") "<store light='sun' for='2 h' temp='40 C'/>"
+	  TASTED("package+14d"), "store.equivalent-days", 14, 1e-6, "room='20 C'", AB_ORIGIN_ASSUMED },
 	{ .title = "conditioning", PACK("bottles")
 	  "<store for='7 d' temp='21 C'/><store for='30 d' temp='11 C'/>", "store.conditioning-temp", 16, 1e-9 },
 	{ .title = "warm days", "<yeast class='clean-ale'/>" PACK("bottles")
