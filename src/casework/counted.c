@@ -64,14 +64,29 @@ static void count_found(struct counting *c, const struct ab_found *f)
 		    f->intensity.known ? "" : " (not told: taken for moderate)");
 }
 
-static void count_tasting(struct counting *c, const struct ab_tasting *t)
+/* What a marked bottle is held against: all that are not marked so (marked.c, and the counts of the report). */
+static const char *others_of(const struct ab_batch *b, const struct ab_tasting *t)
+{
+	bool plain = false, marked = false;
+
+	for (AB_EACH(const struct ab_tasting, other, b->tastings)) {
+		plain |= other->mark_on == NULL;
+		marked |= other->mark_on != NULL && !ab_same_bottles(other, t);
+	}
+	return plain && marked ? "held against all others"
+	    : plain    ? "held against those without a mark"
+	    : marked   ? "held against those with another mark"
+		       : "and no others were tasted to hold them against";
+}
+
+static void count_tasting(struct counting *c, const struct ab_batch *b, const struct ab_tasting *t)
 {
 	if (t->complete == AB_YES)
 		count(c, t->mark.line, "complete: what is not named there counts as hardly noticed");
 	if (t->first_time == AB_YES)
 		count(c, t->mark.line, "no batch had it before");
 	if (t->mark_on != NULL)
-		count(c, t->mark.line, "bottles marked \"%.60s\", held against those without a mark", t->mark_on);
+		count(c, t->mark.line, "bottles marked \"%.60s\", %s", t->mark_on, others_of(b, t));
 	for (AB_EACH(const struct ab_found, f, t->found))
 		count_found(c, f);
 	for (AB_EACH(const struct ab_absent, a, t->absent))
@@ -101,7 +116,7 @@ bool case_counted(const struct ab_knowledge *k, struct ab_case *out, struct ab_a
 {
 	struct counting c = { .k = k, .arena = arena };
 	for (AB_EACH(const struct ab_tasting, t, out->batch->tastings))
-		count_tasting(&c, t);
+		count_tasting(&c, out->batch, t);
 	for (AB_EACH(const struct ab_test, t, out->batch->tests))
 		count(&c, t->mark.line, "check %.60s: %s", t->kind, t->result == AB_YES ? "yes" : "no");
 	for (AB_EACH(const struct ab_change_note, n, out->batch->changes))

@@ -103,6 +103,33 @@ START_TEST(marked_bottles)
 }
 END_TEST
 
+/* What marked bottles are held against is said, as it is. */
+static const struct { const char *title, *says; struct glass glasses[3]; } others[] = {
+	{ "two marks", "bottles marked \"left keg\", held against those with another mark",
+	    { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "left keg" },
+	    { { "A", 1, 0, 0, { { "buttery", 0 } } }, "right keg" } } },
+	{ "the rest without", "bottles marked \"left keg\", held against those without a mark",
+	    { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "left keg" },
+	    { { "A", 1, 0, 0, { { "buttery", 0 } } }, NULL } } },
+	{ "all kinds", "bottles marked \"left keg\", held against all others",
+	    { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "left keg" },
+	    { { "A", 1, 0, 0, { { "buttery", 0 } } }, "right keg" },
+	    { { "A", 1, 0, 0, { { "buttery", 0 } } }, NULL } } },
+	{ "one keg, twice", "bottles marked \"left keg\", and no others were tasted to hold them against",
+	    { { { "A", 1, 0, 0, { { "buttery", 3 } } }, "left keg" },
+	    { { "B", 1, 0, 0, { { "buttery", 0 } } }, "Left keg" } } },
+};
+
+START_TEST(says_what_marks_are_held_against)
+{
+	for (size_t i = 0; i < 3 && others[_i].glasses[i].sheet.by != NULL; i++)
+		pour(&others[_i].glasses[i]);
+	const struct ab_case *c = wc_plainly();
+	ck_assert_uint_gt(c->n_counted, 0);
+	ck_assert_str_eq(c->counted[0].text, others[_i].says);
+}
+END_TEST
+
 /* Who tells the answer in words knows more than the glasses. */
 START_TEST(told_goes_before_marks)
 {
@@ -185,6 +212,7 @@ int main(void)
 	tcase_add_checked_fixture(tc, wc_set_up, wc_tear_down);
 	tcase_add_loop_test(tc, marks_are_kept_apart, 0, sizeof apart / sizeof *apart);
 	tcase_add_loop_test(tc, marked_bottles, 0, sizeof marks / sizeof *marks);
+	tcase_add_loop_test(tc, says_what_marks_are_held_against, 0, sizeof others / sizeof *others);
 	tcase_add_test(tc, told_goes_before_marks);
 	tcase_add_loop_test(tc, moot_questions, 0, sizeof moots / sizeof *moots);
 	tcase_add_test(tc, nothing_moot_is_asked);
