@@ -277,42 +277,6 @@ static bool same_text(const char *a, const char *b)
 	return a != NULL && b != NULL && strcmp(a, b) == 0;
 }
 
-/* Bottle beside tap, cap beside cork: that compares beers and not days. */
-static bool of_same_glass(const struct ab_tasting *a, const struct ab_tasting *b)
-{
-	return a->from == b->from && ab_same_bottles(a, b);
-}
-
-/* Is it told of the fault anywhere that it grows, fades or stays? */
-static bool behaves(const struct ab_batch *b, const char *fault)
-{
-	for (AB_EACH(struct ab_tasting, t, b->tastings))
-		for (AB_EACH(struct ab_found, f, t->found))
-			if (f->behaviour != 0 && ab_word_cmp(f->fault, fault) == 0)
-				return true;
-	return false;
-}
-
-/* Does a fault of these two want their days, by which alone it would be seen to grow or fade? */
-static bool want_days(const struct ab_batch *b, const struct ab_tasting *one, const struct ab_tasting *other)
-{
-	const struct ab_tasting *two[] = { one, other };
-	for (size_t i = 0; i < 2; i++)
-		for (AB_EACH(struct ab_found, f, two[i]->found))
-			if (!behaves(b, f->fault))
-				return true;
-	return false;
-}
-
-/* Of one glass nobody asks what came before. */
-static bool wants_day(const struct ab_batch *b, const struct ab_tasting *t)
-{
-	for (AB_EACH(struct ab_tasting, other, b->tastings))
-		if (!t->at.known && !t->at.packaged && other != t && of_same_glass(t, other) && want_days(b, t, other))
-			return true;
-	return false;
-}
-
 /* Only neighbours are compared: journals are written in order of time, and a sheet copied twice stands next
  * to itself. */
 static void tastings(struct odds *o)
@@ -320,7 +284,7 @@ static void tastings(struct odds *o)
 	const struct ab_tasting *last = NULL;
 	for (AB_EACH(struct ab_tasting, t, o->batch->tastings)) {
 		found_twice(o, t);
-		if (wants_day(o->batch, t))
+		if (ab_tasting_wants_day(o->batch, t))
 			untold(o, t->mark.line,
 			    "<tasting> has no at, and there is another; without their days it cannot be told "
 			    "whether a fault "

@@ -107,12 +107,13 @@ static const struct { const char *title, *text, *says; } oddities[] = {
 	{ "found twice", BATCH("<tasting at='+9d'><found fault='sour'/><found fault='Sour'/></tasting>"), "twice" },
 	{ "feared and strong",
 	    BATCH("<tasting at='+9d'><found fault='sour' feared='yes' intensity='4'/></tasting>"), "only feared" },
-	{ "tastings without a date", BATCH("<tasting/><tasting at='+9d'><found fault='sour'/></tasting>"), "no at" },
+	{ "tastings without a date",
+	    BATCH("<tasting complete='yes'/><tasting at='+9d'><found fault='sour'/></tasting>"), "no at" },
 	{ "the only tasting without a date", BATCH("<tasting><found fault='sour'/></tasting>"), NULL },
-	{ "behaviour told", BATCH("<tasting at='+9d'/><tasting><found fault='sour' behaviour='fading'/></tasting>"),
-	    NULL },
-	{ "of one told, of one not", BATCH("<tasting at='+9d'/><tasting><found fault='sour' behaviour='fading'/>"
-	    "<found fault='papery'/></tasting>"), "no at" },
+	{ "behaviour told", BATCH("<tasting at='+9d' complete='yes'/>"
+	    "<tasting><found fault='sour' behaviour='fading'/></tasting>"), NULL },
+	{ "of one told, of one not", BATCH("<tasting at='+9d' complete='yes'/>"
+	    "<tasting><found fault='sour' behaviour='fading'/><found fault='papery'/></tasting>"), "no at" },
 	{ "score of how many", BATCH("<tasting at='+9d' score='31'/>"), "out of how many" },
 	{ "tastings in disorder", BATCH("<tasting at='2031-04-09'/><tasting at='2031-04-02'/>"),
 	    "before the one above" },

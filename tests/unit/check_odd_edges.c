@@ -186,20 +186,29 @@ static const struct { const char *title, *inside, *outside, *says; } oddities[] 
 #define FOUND(more) "<found fault='sour'" more "/>"
 #define NO_DAY "<tasting> has no at, and there is another; without their days it cannot be told whether a fault " \
 	"grows or fades (behaviour of <found> says it too)"
-	{ "a dated tasting", "<tasting at='+9d'>" FOUND("") "</tasting><tasting at='+10d'/>",
-	  "<tasting at='+9d'>" FOUND("") "</tasting><tasting by='Mo'/>", UNTOLD NO_DAY },
-	{ "nothing found, nothing to grow", "<tasting at='+9d'/><tasting by='Mo'/>",
-	  "<tasting at='+9d'/><tasting by='Mo'>" FOUND("") "</tasting>", UNTOLD NO_DAY },
-	{ "told there that it fades", "<tasting at='+9d'>" FOUND(" behaviour='fading'") "</tasting><tasting/>",
-	  "<tasting at='+9d'>" FOUND("") "</tasting><tasting/>", UNTOLD NO_DAY },
+#define CLEAN(more) "<tasting complete='yes'" more "/>"
+	{ "a dated tasting", "<tasting at='+9d'>" FOUND("") "</tasting>" CLEAN(" at='+10d'"),
+	  "<tasting at='+9d'>" FOUND("") "</tasting>" CLEAN(""), UNTOLD NO_DAY },
+	{ "nothing found, nothing to grow", CLEAN(" at='+9d'") CLEAN(" by='Mo'"),
+	  CLEAN(" at='+9d'") "<tasting by='Mo'>" FOUND("") "</tasting>", UNTOLD NO_DAY },
+	{ "told there that it fades", "<tasting at='+9d'>" FOUND(" behaviour='fading'") "</tasting>" CLEAN(""),
+	  "<tasting at='+9d'>" FOUND("") "</tasting>" CLEAN(""), UNTOLD NO_DAY },
 	{ "told of the same fault in the other glass",
-	  "<tasting at='+9d'>" FOUND(" behaviour='growing'") "</tasting><tasting>" FOUND("") "</tasting>",
-	  "<tasting at='+9d'><found fault='buttery' behaviour='growing'/></tasting><tasting>" FOUND("") "</tasting>",
+	  "<tasting at='+9d'>" FOUND(" intensity='1' behaviour='growing'") "</tasting><tasting>"
+	  FOUND(" intensity='3'") "</tasting>",
+	  "<tasting at='+9d'><found fault='buttery' behaviour='growing'/><absent fault='sour'/></tasting><tasting>"
+	  FOUND(" intensity='3'") "</tasting>", UNTOLD NO_DAY },
+	{ "the other glass is silent about it", "<tasting at='+9d'>" FOUND("") "</tasting><tasting>"
+	  "<absent fault='papery'/></tasting>",
+	  "<tasting at='+9d'>" FOUND("") "</tasting><tasting><absent fault='Sour'/></tasting>", UNTOLD NO_DAY },
+	{ "how strong it was is not told", "<tasting at='+9d'>" FOUND("") "</tasting><tasting>"
+	  FOUND(" intensity='3'") "</tasting>",
+	  "<tasting at='+9d'>" FOUND(" intensity='1'") "</tasting><tasting>" FOUND(" intensity='3'") "</tasting>",
 	  UNTOLD NO_DAY },
-	{ "bottle beside tap", "<tasting from='bottle' at='+9d'>" FOUND("") "</tasting><tasting from='tap-keg'/>",
-	  "<tasting from='bottle' at='+9d'>" FOUND("") "</tasting><tasting from='bottle'/>", UNTOLD NO_DAY },
-	{ "cap beside cork", "<tasting mark='cap' at='+9d'>" FOUND("") "</tasting><tasting mark='cork'/>",
-	  "<tasting mark='cap' at='+9d'>" FOUND("") "</tasting><tasting mark='cap'/>", UNTOLD NO_DAY },
+	{ "bottle beside tap", "<tasting from='bottle' at='+9d'>" FOUND("") "</tasting>" CLEAN(" from='tap-keg'"),
+	  "<tasting from='bottle' at='+9d'>" FOUND("") "</tasting>" CLEAN(" from='bottle'"), UNTOLD NO_DAY },
+	{ "cap beside cork", "<tasting mark='cap' at='+9d'>" FOUND("") "</tasting>" CLEAN(" mark='cork'"),
+	  "<tasting mark='cap' at='+9d'>" FOUND("") "</tasting>" CLEAN(" mark='cap'"), UNTOLD NO_DAY },
 	{ "a score of so many", "<tasting at='+9d' score='31' score-of='50'/>", "<tasting at='+9d' score='31'/>",
 	  UNTOLD "score of <tasting> has no score-of: out of how many?" },
 	{ "tastings of one day", "<tasting at='2031-04-09' by='Mo'/><tasting at='2031-04-09T10:00' by='Mo'/>",
