@@ -15,8 +15,9 @@
 #include "base/record.h"
 #include "base/str.h"
 #include "knowledge/compile.h"
+#include "knowledge/wordforms.h"
 
-enum { BARE = 96, SHORTEST_INSIDE = 4 };
+enum { SHORTEST_INSIDE = 4 };
 
 /* ---- ids ---- */
 
@@ -55,82 +56,6 @@ double ab_family_factor(const struct ab_knowledge *k, int family, int fault)
 	return 1;
 }
 
-/* ---- the bare form ---- */
-
-static bool starts(const char *text, const char *with)
-{
-	return strncmp(text, with, strlen(with)) == 0;
-}
-
-/* Small letters, one blank for any gap, "ph" as "f" and "ou" as "o" (sulphur, mould: both spellings are in
- * use). */
-static void small_letters(const char *word, char *to, size_t size)
-{
-	size_t n = 0;
-	for (; *word != '\0' && n + 1 < size; word++) {
-		char c = *word >= 'A' && *word <= 'Z' ? (char)(*word - 'A' + 'a') : *word;
-		char before = n > 0 ? to[n - 1] : ' ';
-		if (c == '-' || c == '_' || c == '\t' || c == '\n' || c == '\r')
-			c = ' ';
-		if (c == ' ' && before == ' ')
-			continue;
-		/* The p stands there already and becomes the f. */
-		if (c == 'h' && before == 'p')
-			to[n - 1] = 'f';
-		else if (!(c == 'u' && before == 'o'))
-			to[n++] = c;
-	}
-	while (n > 0 && to[n - 1] == ' ')
-		n--;
-	to[n] = '\0';
-}
-
-/* What says how much of it there is, or that it is tasted at all, is not part of the word: intensity says that. Several
- * may stand in a row ("a bit too"). "Little", "less" and "not" are not among them: they turn the meaning round. */
-static const char *without_lead(const char *word)
-{
-	static const char *const leads[] = { "too ", "a bit ", "a little ", "slightly ", "very ", "rather ",
-	    "quite ", "some ", "a ", "an ", "bit ", "of ", "like ", "hint of ", "touch of ", "strong ", "strongly ",
-	    "faint ", "faintly ", "slight ", "mild ", "mildly ", "way ", "so ", "really ", "extremely ", "pretty ",
-	    "clearly ", "tastes ", "taste of ", "taste like ", "smells ", "smell of ", "smell like ", "went ", "gone ",
-	    "turned ", NULL };
-	for (size_t i = 0; leads[i] != NULL; i++)
-		if (word[0] == leads[i][0] && starts(word, leads[i]))
-			return without_lead(word + strlen(leads[i]));
-	return word;
-}
-
-/* Endings that only grammar adds (apples, buttery, corn-like) and nouns that only say it is tasted or smelled. At
- * least three letters stay. Over and over until nothing is left to cut, for both words go through the same mill: it
- * need not be grammar, only the same for "apple", "apples" and "appley". A double s stays: "grass" is no plural. */
-static void cut_ending(char *word)
-{
-	static const char *const endings[] = { " like", " taste", " flavor", " aroma", " smell", " odor", " notes",
-		" note", " edge", "iness", "ish", "y", "ies", "es", "s", "e", NULL };
-	size_t len = strlen(word);
-	for (size_t i = 0; endings[i] != NULL;) {
-		size_t end = strlen(endings[i]);
-		bool after_s = endings[i][0] != ' ' && len > end && word[len - end - 1] == 's';
-		if (len < end + 3 || after_s || memcmp(word + len - end, endings[i], end) != 0) {
-			i++;
-			continue;
-		}
-		len -= end;
-		word[len] = '\0';
-		i = 0;
-	}
-}
-
-static void bare_form(const char *word, char *to)
-{
-	char small[BARE];
-	small_letters(word, small, sizeof small);
-	const char *rest = without_lead(small);
-	assert(strlen(rest) < BARE);
-	memcpy(to, rest, strlen(rest) + 1);
-	cut_ending(to);
-}
-
 /* ---- looking ---- */
 
 typedef bool fits(const char *word, const char *listed);
@@ -143,8 +68,8 @@ static bool same(const char *word, const char *listed)
 /* word is bare already. */
 static bool same_bare(const char *word, const char *listed)
 {
-	char bare[BARE];
-	bare_form(listed, bare);
+	char bare[WORDFORMS_BARE];
+	wordforms_bare(listed, bare);
 	return bare[0] != '\0' && strcmp(bare, word) == 0;
 }
 
@@ -153,8 +78,8 @@ static bool same_bare(const char *word, const char *listed)
  * something else. */
 static bool inside(const char *word, const char *listed)
 {
-	char bare[BARE];
-	bare_form(listed, bare);
+	char bare[WORDFORMS_BARE];
+	wordforms_bare(listed, bare);
 	size_t len = strlen(bare);
 	const char *at = len < SHORTEST_INSIDE ? NULL : strstr(word, bare);
 	return at != NULL && (at == word || at[-1] == ' ');
@@ -321,26 +246,27 @@ static int spoken_fault(const struct ab_knowledge *k, const char *word)
  * never overrule a stricter one. near holds what was ambiguous, and then nothing looser is tried. */
 static int unlisted_fault(const struct ab_knowledge *k, const char *word, struct near *near)
 {
-	char bare[BARE], small[BARE];
+	char bare[WORDFORMS_BARE], small[WORDFORMS_BARE];
 	int found = only_fit(k, word, same, near);
-	bare_form(word, bare);
-	small_letters(word, small, sizeof small);
+	wordforms_bare(word, bare);
+	wordforms_small(word, small, sizeof small);
 	/* "A little fizz" is the listed "little fizz", no fizz that there is a little too much of. */
-	if (found < 0 && near->n == 0 && (starts(small, "a ") || starts(small, "an ")))
+	if (found < 0 && near->n == 0 && (strncmp(small, "a ", 2) == 0 || strncmp(small, "an ", 3) == 0))
 		found = only_fit(k, strchr(small, ' ') + 1, same, near);
 	if (found < 0 && near->n == 0)
 		found = only_fit(k, bare, same_bare, near);
 	if (found < 0 && near->n == 0) {
 		add_lookalikes(k, word, near);
-		only_fit(k, bare, inside, near);
+		if (!wordforms_denies(small))
+			only_fit(k, bare, inside, near);
 	}
 	return found;
 }
 
 int ab_opposite_word(const struct ab_knowledge *k, const char *word)
 {
-	char bare[BARE];
-	bare_form(word, bare);
+	char bare[WORDFORMS_BARE];
+	wordforms_bare(word, bare);
 	for (size_t i = 0; i < k->n_faults; i++)
 		for (size_t j = 0; j < k->faults[i].n_opposites; j++)
 			if (same_bare(bare, k->faults[i].opposites[j]))
