@@ -79,6 +79,7 @@ void wordforms_bare(const char *word, char *to)
 	cut_ending(to);
 }
 
+/* Words as wordforms_small leaves them: "without" has lost a letter. */
 bool wordforms_denies(const char *small)
 {
 	static const char *const words[] = { "hardly", "barely", "scarcely", "less", "never", "withot",
