@@ -21,6 +21,8 @@ const struct ab_fact_table *ab_fact_defs(void);
 extern const char *const ab_words_outlook[];
 /* The words of taste.part: first-pour first-half last-half. */
 extern const char *const ab_words_part[];
+/* The words of taste.one-package: bottles keg. */
+extern const char *const ab_words_one_package[];
 
 /* Computes every fact of a batch into facts (ab_fact_defs()->n long, the caller's). profile may be NULL.
  * Working texts go to the arena. AB_ENOMEM only: a journal that was read has no wrong facts, only unknown

@@ -288,7 +288,10 @@ struct ab_tasting {
 	                                                 * 1 if not told */
 	struct ab_list found, absent, notes;
 };
-/* Are both of bottles with the same mark, or both of bottles without one? Tastings of others do not tell of time. */
+/* Is one from a bottle and the other from a keg? */
+bool ab_other_package(const struct ab_tasting *a, const struct ab_tasting *b);
+/* Are both of bottles with the same mark, or both of bottles without one, and not of one in a bottle and the other in a
+ * keg? Tastings of others do not tell of time. */
 bool ab_same_bottles(const struct ab_tasting *a, const struct ab_tasting *b);
 /* <test kind= result= at= gravity= /> : a check the brewer did; kind (needed) = an id of rules/checks.xml,
  * result (needed) yes|no; gravity of a forced fermentation or the like */

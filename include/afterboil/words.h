@@ -72,6 +72,8 @@ extern const char *const ab_words_enough[];      /* little usual plenty */
 extern const char *const ab_words_warmth[];      /* cold right warm */
 
 /* What became of all the bottles; 0: nothing told, they are where they were. */
+enum { AB_PLACE_FERMENTER = 1, AB_PLACE_PACKAGING, AB_PLACE_BOTTLE, AB_PLACE_TAP_KEG, AB_PLACE_OTHER,
+	AB_PLACE_PACKAGED };
 enum { AB_FATE_DRUNK = 1, AB_FATE_POURED_AWAY, AB_FATE_LET_OFF };
 
 #endif

@@ -1,9 +1,10 @@
 /* evidence.c - several tastings of one batch into one finding per fault
  *
- * What each taster said last about a fault counts, of bottles with a mark each apart; a sheet agreed by a panel
- * counts as its number of tasters. Intensities are averaged, "absent" being 0. Where nobody found a fault, the
- * chance that all would have missed it is multiplied up. A fault that is only feared counts as the least where
- * nothing was tasted, and beside what was tasted not at all: what is asked about is in the glass.
+ * What each taster said last about a fault counts, of bottles with a mark each apart, and so bottles and a keg; a
+ * sheet agreed by a panel counts as its number of tasters. Intensities are averaged, "absent" being 0. Where
+ * nobody found a fault, the chance that all would have missed it is multiplied up. A fault that is only feared
+ * counts as the least where nothing was tasted, and beside what was tasted not at all: what is asked about is in
+ * the glass.
  *
  * What all who had found it judged absent a week later or more is gone from the beer and weighs nothing in its load,
  * but it was there: what made it is asked of what was found then, and that it faded is evidence of its own

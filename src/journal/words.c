@@ -263,8 +263,16 @@ const struct ab_word_list ab_word_lists[] = {
 	{ NULL, NULL },
 };
 
+bool ab_other_package(const struct ab_tasting *a, const struct ab_tasting *b)
+{
+	return (a->from == AB_PLACE_BOTTLE && b->from == AB_PLACE_TAP_KEG) ||
+	    (a->from == AB_PLACE_TAP_KEG && b->from == AB_PLACE_BOTTLE);
+}
+
 bool ab_same_bottles(const struct ab_tasting *a, const struct ab_tasting *b)
 {
+	if (ab_other_package(a, b))
+		return false;
 	return a->mark_on == NULL || b->mark_on == NULL ? a->mark_on == b->mark_on
 							: ab_word_cmp(a->mark_on, b->mark_on) == 0;
 }

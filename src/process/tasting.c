@@ -10,6 +10,8 @@
 #include "process/words.h"
 
 static const double TREND_H = 7 * 24;
+/* Glasses of a bottle and of a keg so far apart tell of time, too (estimate). */
+static const double TOGETHER_S = 14 * 24 * 3600;
 enum { LEXICON = 32 };   /* words kept; more are looked up again */
 
 /* Yes and no collect a basis each, so that the answer cites only the records behind it. One yes
@@ -272,6 +274,45 @@ static void set_part(struct ab_work *w)
 	}
 }
 
+/* In their order: those of ab_words_one_package. */
+enum { IN_BOTTLES, IN_KEG, PACKAGES };
+const char *const ab_words_one_package[] = { "bottles", "keg", NULL };
+
+/* Found in t, and in the other glass judged absent or weaker by a whole step (estimate, as for a trend). */
+static bool is_less(struct lexicon *l, const struct ab_found *f, const struct ab_tasting *other)
+{
+	double then = intensity(l, other, f->fault);
+
+	return then == 0 || (f->intensity.known && f->intensity.v - then >= 1);
+}
+
+/* Part of a batch in bottles and part in a keg, tasted at about the same time, and one of them has what the other has
+ * not: what was done before they parted is in both. Nothing where each has something of its own. */
+static void set_one_package(struct ab_work *w)
+{
+	struct ab_basis basis[PACKAGES] = { ab_basis_new(), ab_basis_new() };
+	struct lexicon words = { .norms = w->norms };
+	bool has[PACKAGES] = { false };
+
+	for (AB_EACH(const struct ab_tasting, t, w->batch->tastings))
+		for (AB_EACH(const struct ab_found, f, t->found))
+			for (AB_EACH(const struct ab_tasting, other, w->batch->tastings)) {
+				int in = t->from == AB_PLACE_BOTTLE ? IN_BOTTLES : IN_KEG;
+				if (!ab_other_package(t, other) || f->feared == AB_YES || f->fault == NULL ||
+				    fabs(ab_when_apart(&t->at, &other->at)) >= TOGETHER_S ||
+				    !is_less(&words, f, other))
+					continue;
+				ab_rest_on(&basis[in], &f->mark, false);
+				ab_rest_on(&basis[in], &other->mark, false);
+				has[in] = true;
+			}
+	if (has[IN_BOTTLES] == has[IN_KEG])
+		return;
+	int in = has[IN_KEG] ? IN_KEG : IN_BOTTLES;
+	basis[in].origin = AB_ORIGIN_MEASURED;
+	ab_set(w, AB_F_TASTE_ONE_PACKAGE, &basis[in], in, 0, 0, NULL);
+}
+
 /* Told; or shown by a sample from before packaging: faulty means yes, complete and clean means no. An
  * hour's grace: tastings at bottling are noted around it. A worry (feared) is no finding. */
 static void set_at_packaging(struct ab_work *w)
@@ -373,6 +414,7 @@ void ab_facts_tasting(struct ab_work *w)
 	set_sound_days(w);
 	set_extent(w);
 	set_part(w);
+	set_one_package(w);
 	set_at_packaging(w);
 	set_unpackaged(w);
 	set_every_batch(w);

@@ -14,7 +14,7 @@
 # Forty more, written before rules and program were looked at, with the causes in the shares of the real ones. First run: 23 refused for a word
 # (31 phrases, put in as the asker had them); with other words for those 35 first and 38 in three of 40. Ten of them turned out to be close to
 # stories told before, all ten first: without them 25 and 28 of 30. Two journals tell a fact now that the format could not hold then.
-# After mends: 227 and 230 of 231. The floors are two and one less; such figures say no more than that what was mended stays so.
+# After mends: 227 and 230 of 232. The floors are two and one less; such figures say no more than that what was mended stays so.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -39,7 +39,7 @@ unpaired() {
 run "$told/answers.tsv" >"$work/out" || ok 'the stories are worked' "$(cat "$work/out")"
 sed -n '/^missed/,/^$/p' "$work/out" | sed 's/^/# /'
 ok 'every journal has an answer and every answer a journal' "$(unpaired)"
-ok '231 stories are worked' "$([ "$(sum "$work/out" 2)" = 231 ] || sum "$work/out" 2)"
+ok '232 stories are worked' "$([ "$(sum "$work/out" 2)" = 232 ] || sum "$work/out" 2)"
 ok 'the settled cause comes first in 225' "$(under "$work/out" 3 225)"
 ok 'the settled cause is among three in 229' "$(under "$work/out" 4 229)"
 ok 'nothing wrong is never said where something is' \

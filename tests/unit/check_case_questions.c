@@ -50,6 +50,30 @@ START_TEST(marks_are_kept_apart)
 }
 END_TEST
 
+/* A keg and bottles of one beer are no later glass of each other either. */
+static const struct { const char *title; int from[2]; struct ab_finding want; } packages[] = {
+	{ "a clean keg does not take it from the bottles", { AB_PLACE_BOTTLE, AB_PLACE_TAP_KEG },
+	    { AB_SEEN_FOUND, 2, 0 } },
+	{ "a clean bottle does not take it from the keg", { AB_PLACE_TAP_KEG, AB_PLACE_BOTTLE },
+	    { AB_SEEN_FOUND, 2, 0 } },
+	{ "a bottle tasted again, and clean", { AB_PLACE_BOTTLE, AB_PLACE_BOTTLE }, { AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "from somewhere, then from a clean keg", { 0, AB_PLACE_TAP_KEG }, { AB_SEEN_ABSENT, 0, 0.8 } },
+};
+
+START_TEST(packages_are_kept_apart)
+{
+	static const struct glass glasses[] = { { { "A", 1, 0, 0, { { "buttery", 3 } } }, NULL },
+		{ { "A", 2, 0, 0, { { "buttery", 0 } } }, NULL } };
+	for (size_t i = 0; i < 2; i++) {
+		pour(&glasses[i]);
+		((struct ab_tasting *)wc.batch->tastings.items)[i].from = packages[_i].from[i];
+	}
+	struct ab_finding got = wc_evidence_of("diacetyl", NULL), want = packages[_i].want;
+	ck_assert_msg(got.seen == want.seen && got.grade == want.grade, "%s: seen %d grade %d", packages[_i].title,
+	    got.seen, got.grade);
+}
+END_TEST
+
 static const struct { const char *title, *check; int want; struct glass glasses[3]; } marks[] = {
 	{ "lit, and shielded", "cover-half", 1,
 	    { { { "A", 1, 0, 0, { { "skunky", 3 } } }, "light" },
@@ -211,6 +235,7 @@ int main(void)
 	tcase_add_unchecked_fixture(tc, wc_read_rules, rules_drop);
 	tcase_add_checked_fixture(tc, wc_set_up, wc_tear_down);
 	tcase_add_loop_test(tc, marks_are_kept_apart, 0, sizeof apart / sizeof *apart);
+	tcase_add_loop_test(tc, packages_are_kept_apart, 0, sizeof packages / sizeof *packages);
 	tcase_add_loop_test(tc, marked_bottles, 0, sizeof marks / sizeof *marks);
 	tcase_add_loop_test(tc, says_what_marks_are_held_against, 0, sizeof others / sizeof *others);
 	tcase_add_test(tc, told_goes_before_marks);

@@ -262,6 +262,7 @@ static const int silent[] = {
 	AB_F_RECIPE_FAMILY,          /* an attribute of <batch> itself */
 	AB_F_KEG_CO2, AB_F_KEG_TO_COME, AB_F_KEG_GAS, AB_F_KEG_WARM, AB_F_SERVE_GAS_OVER, /* it is in bottles */
 	AB_F_TASTE_PART,             /* every bottle has it */
+	AB_F_TASTE_ONE_PACKAGE,      /* bottles only */
 	AB_F_TASTE_SOUND_DAYS,       /* the first glass had it */
 };
 

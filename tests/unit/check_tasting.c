@@ -164,6 +164,30 @@ static const struct fact_row rows[] = {
 	  "taste.part", 0, 0, .word = "last-half" },
 	{ .title = "every bottle is no part", ON("2031-04-10", "", FOUND("sour", "extent='every-bottle'")),
 	    "taste.part", AB_SILENT },
+	/* part in bottles, part in a keg */
+	{ .title = "bottles have it, the keg is clean",
+	    ON("2031-04-10", "from='bottle'", FOUND("sour", "")) ON("2031-04-12", "from='tap-keg'",
+	  "<absent fault='sour'/>"), "taste.one-package", 0, 0, .word = "bottles" },
+	{ .title = "the keg has it", ON("2031-04-10", "from='bottle' complete='yes'", "") ON("2031-04-12",
+	  "from='tap-keg'", FOUND("sour", "intensity='2'")), "taste.one-package", 0, 0, .word = "keg" },
+	{ .title = "a step more in bottles", ON("2031-04-10", "from='bottle'", FOUND("sour", "intensity='3'"))
+	  ON("2031-04-10", "from='tap-keg'", FOUND("sour", "intensity='2'")), "taste.one-package", 0, 0,
+	  .word = "bottles" },
+	{ .title = "as much in both", ON("2031-04-10", "from='bottle'", FOUND("sour", "intensity='3'"))
+	  ON("2031-04-10", "from='tap-keg'", FOUND("sour", "intensity='3'")), "taste.one-package", AB_SILENT },
+	{ .title = "each has something of its own", ON("2031-04-10", "from='bottle' complete='yes'",
+	  FOUND("sour", "intensity='3'")) ON("2031-04-10", "from='tap-keg' complete='yes'",
+	  FOUND("buttery", "intensity='3'")), "taste.one-package", AB_SILENT },
+	{ .title = "nobody looked for it in the keg", ON("2031-04-10", "from='bottle'", FOUND("sour", "intensity='3'"))
+	  ON("2031-04-10", "from='tap-keg'", "<absent fault='buttery'/>"), "taste.one-package", AB_SILENT },
+	{ .title = "a keg drunk a month before", ON("2031-04-10", "from='bottle'", FOUND("sour", "intensity='3'"))
+	  ON("2031-03-10", "from='tap-keg'", "<absent fault='sour'/>"), "taste.one-package", AB_SILENT },
+	{ .title = "only feared in bottles", ON("2031-04-10", "from='bottle'", FOUND("sour", "feared='yes'"))
+	  ON("2031-04-10", "from='tap-keg'", "<absent fault='sour'/>"), "taste.one-package", AB_SILENT },
+	{ .title = "both from bottles", ON("2031-04-10", "from='bottle'", FOUND("sour", "")) ON("2031-04-10",
+	  "from='bottle'", "<absent fault='sour'/>"), "taste.one-package", AB_SILENT },
+	{ .title = "a clean keg does not make bottles fade", ON("2031-03-31", "from='bottle'", FOUND("sour",
+	  "intensity='3'")) ON("2031-04-12", "from='tap-keg'", "<absent fault='sour'/>"), "taste.fading", AB_SILENT },
 	{ .title = "tap only", ON("2031-04-10", "", FOUND("buttery", "extent='tap-only'")), "taste.tap-only", 1, 0 },
 	{ .title = "tap only says nothing of bottles", ON("2031-04-10", "", FOUND("buttery",
 	  "extent='tap-only'")), "taste.some-bottles", AB_SILENT },
