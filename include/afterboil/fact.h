@@ -139,6 +139,8 @@ enum ab_number {
 	AB_NUM_EXTRACT_SHARE_U,
 	AB_NUM_BESIDE_SHARE,
 	AB_NUM_BESIDE_SHARE_U,
+	AB_NUM_KIT_G,       /* what a hopped kit of untold weight weighs, and how far from that it may be */
+	AB_NUM_KIT_G_U,
 	AB_NUM_GONE_ANYWAY, /* share of faults that are not there the next time though nothing was done against them
 			     */
 	AB_NUM_DONE_RIGHT,  /* how much of what a remedy takes away it takes as home brewers carry it out */

@@ -21,6 +21,7 @@ const char *const ab_words_number[] = {
 	[AB_NUM_SUGAR_SHARE] = "sugar-share", [AB_NUM_SUGAR_SHARE_U] = "sugar-share-u",
 	[AB_NUM_EXTRACT_SHARE] = "extract-share", [AB_NUM_EXTRACT_SHARE_U] = "extract-share-u",
 	[AB_NUM_BESIDE_SHARE] = "beside-steeped-share", [AB_NUM_BESIDE_SHARE_U] = "beside-steeped-share-u",
+	[AB_NUM_KIT_G] = "kit-weight", [AB_NUM_KIT_G_U] = "kit-weight-u",
 	[AB_NUM_GONE_ANYWAY] = "gone-anyway", [AB_NUM_DONE_RIGHT] = "done-right",
 	[AB_NUMBERS] = NULL
 };
@@ -55,6 +56,7 @@ static const struct { enum ab_dim dim; double unit, lo, hi; const char *name; } 
 	0.001, 0.5, "" },
 	[AB_NUM_BESIDE_SHARE] = { AB_DIM_NONE, 1, 0.01, 1, "" }, [AB_NUM_BESIDE_SHARE_U] = { AB_DIM_NONE, 1,
 	0.001, 0.5, "" },
+	[AB_NUM_KIT_G] = { AB_DIM_MASS, 1, 500, 5000, "g" }, [AB_NUM_KIT_G_U] = { AB_DIM_MASS, 1, 50, 2000, "g" },
 	[AB_NUM_GONE_ANYWAY] = { AB_DIM_NONE, 1, 0.01, 0.99, "" }, [AB_NUM_DONE_RIGHT] = { AB_DIM_NONE, 1,
 	0.01, 0.99, "" },
 };

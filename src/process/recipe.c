@@ -203,6 +203,36 @@ static void assume_shares(struct ab_work *w, const struct grist *g, const struct
 	assume_share(w, AB_F_RECIPE_SUGAR_SHARE, g, g->parts > g->sweets ? g->sweets : 0, AB_NUM_SUGAR_SHARE);
 }
 
+/* Cans of kits are much of a size: where all else is weighed, a kit is taken for what such a kit weighs, and the shares
+ * of what was put to it follow. Sugar of no kind told may be dry extract: then nothing does. */
+static void weigh_kits(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
+{
+	const double *kit = &w->norms->numbers[AB_NUM_KIT_G];
+	double sugar = 0, extract = 0;
+	size_t kits = 0;
+
+	for (AB_EACH(struct ab_extract, e, r->extracts)) {
+		kits += e->kind == AB_EXTRACT_KIT && !e->amount_g.known;
+		extract += e->amount_g.known ? e->amount_g.v : kit[0];
+	}
+	if (kits == 0 || r->sugars.n == 0 || g->with_share > 0 || g->with_amount + kits < g->parts || !(kit[0] > 0))
+		return;
+	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
+		if (s->kind == 0)
+			return;
+		sugar += is_simple(s->kind) ? s->amount_g.v : 0;
+		extract += s->kind == AB_SUGAR_DRY_EXTRACT ? s->amount_g.v : 0;
+	}
+	struct ab_basis basis = g->basis;
+	double total = g->total_g + (double)kits * kit[0], off = (double)kits * kit[1] / total;
+	basis.origin = AB_ORIGIN_ASSUMED;
+	if (sugar > 0)
+		ab_set(w, AB_F_RECIPE_SUGAR_SHARE, &basis, sugar / total, off * sugar / total, 'C',
+		    "a kit without its weight is taken for %.2f kg", kit[0] / 1000);
+	ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, extract / total, off * (1 - extract / total), 'C',
+	    "a kit without its weight is taken for %.2f kg", kit[0] / 1000);
+}
+
 /* Grain that needs no mash: what is steeped beside an extract. */
 static bool is_steeped(int malt)
 {
@@ -328,6 +358,7 @@ void ab_facts_recipe(struct ab_work *w)
 	set_share(w, AB_F_RECIPE_ROASTED_SHARE, &g, r, g.roasted);
 	set_share(w, AB_F_RECIPE_SMOKED_SHARE, &g, r, g.smoked);
 	set_share(w, AB_F_RECIPE_SUGAR_SHARE, &g, r, g.sugar);
+	weigh_kits(w, &g, r);
 	set_extract_share(w, &g, r);
 	assume_shares(w, &g, r);
 	if (g.unfermentable || is_whole(&g, r))

@@ -255,7 +255,8 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "too-warm-over, young-waits, bottles-about, "
 	  "tasted-together, missed-judged, missed-unsaid, missed-plain, pilsner-share, pilsner-share-u, "
 	  "roasted-share, roasted-share-u, smoked-share, smoked-share-u, sugar-share, sugar-share-u, "
-	  "extract-share, extract-share-u, beside-steeped-share, beside-steeped-share-u, gone-anyway, "
+	  "extract-share, extract-share-u, beside-steeped-share, beside-steeped-share-u, kit-weight, "
+	  "kit-weight-u, gone-anyway, "
 	  "done-right", true },
 	{ "a number without its unit", "<number id='gravity-still' is='3' source='e'/>",
 	  "is of number \"gravity-still\": \"3\" has no unit; write a length of time such as \"3d 4h\" (units: "

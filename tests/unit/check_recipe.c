@@ -4,6 +4,8 @@
 #include "factcase.h"
 
 #define MALT(kind, more) "<malt kind='" kind "' " more "/>"
+#define KIT "<extract kind='hopped-kit'/>"
+#define SUGAR(amount) "<sugar kind='sucrose' amount='" amount "'/>"
 
 static const struct fact_row rows[] = {
 	{ .title = "by weight", "<recipe>" MALT("pilsner", "amount='3 kg'") MALT("munich", "amount='1 kg'")
@@ -102,6 +104,29 @@ static const struct fact_row rows[] = {
 	{ .title = "sugar beside the tin may be half",
 	    "<recipe><extract kind='hopped-kit'/><sugar kind='sucrose'/></recipe>",
 	  "recipe.extract-share", AB_SILENT },
+	/* a kit weighs 1.5 to 1.8 kg: a kilo beside it is 36 to 40 %, so told by the trade as "more than a third" */
+	{ .title = "a kilo of sugar beside a kit", "<recipe volume='23 L'>" KIT SUGAR("1 kg") "</recipe>",
+	    "recipe.sugar-share", 0.38, 0.02, NULL, AB_ORIGIN_ASSUMED, NULL, 0.0570 },
+	{ .title = "the kit is the rest", "<recipe>" KIT SUGAR("1 kg") "</recipe>", "recipe.extract-share", 0.62, 0.02,
+	    NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "two kits halve it and more", "<recipe>" KIT KIT SUGAR("1 kg") "</recipe>", "recipe.sugar-share",
+	    0.233, 0.01 },
+	{ .title = "a kit that is weighed is not taken for another", "<recipe><extract kind='hopped-kit' amount='3 kg'/>"
+	  SUGAR("1 kg") "</recipe>", "recipe.sugar-share", 0.25, 1e-9, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "half sugar, half dry extract beside a kit", "<recipe>" KIT SUGAR("500 g")
+	  "<sugar kind='dry-extract' amount='500 g'/></recipe>", "recipe.sugar-share", 0.19, 0.01 },
+	{ .title = "dry extract beside a kit is no sugar", "<recipe>" KIT "<sugar kind='dry-extract' amount='1 kg'/>"
+	  "</recipe>", "recipe.extract-share", 1, 1e-9 },
+	{ .title = "nor is that there was none a finding", "<recipe>" KIT "<sugar kind='dry-extract' amount='1 kg'/>"
+	  "</recipe>", "recipe.sugar-share", AB_SILENT },
+	{ .title = "sugar of no kind beside a kit", "<recipe>" KIT "<sugar amount='1 kg'/></recipe>",
+	    "recipe.extract-share", AB_SILENT },
+	{ .title = "sugar that is not weighed has its usual share", "<recipe>" KIT "<sugar kind='sucrose'/></recipe>",
+	    "recipe.sugar-share", 0.1, 0, NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "nor is a tin that is no kit weighed", "<recipe><extract kind='liquid'/>" SUGAR("1 kg") "</recipe>",
+	    "recipe.sugar-share", 0.1, 0, NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "a malt that is not weighed beside it", "<recipe>" KIT MALT("pale", "") SUGAR("1 kg") "</recipe>",
+	    "recipe.sugar-share", 0.1, 0, NULL, AB_ORIGIN_ASSUMED },
 	{ .title = "oldest liquid extract",
 	  "<recipe><extract kind='liquid' age='100 d'/><extract kind='hopped-kit' age='400 d'/>"
 	  "<extract kind='dry' age='900 d'/></recipe>",
