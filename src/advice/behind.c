@@ -79,11 +79,21 @@ static void mark_over(struct standings *all)
 	}
 }
 
+/* A bottle opened early gives the others no gas: what is put away waits for the day on which the first tasting was due,
+ * unless it may not wait at all. */
+static double gassed_s(const struct standings *all, const struct standing *s)
+{
+	const struct standing *base = &all->at[s->base], *packed = base->base < 0 ? NULL : &all->at[base->base];
+	bool waits = s->t.touch->shown == AB_SHOWN_STORE && s->t.due->waits_days > 0;
+
+	return waits && packed != NULL && standing_past(packed) ? packed->t.day_s + (double)base->lo * DAY : -INFINITY;
+}
+
 /* A gravity that has fallen since counts from itself; hops come out when it was told on putting them in. */
-static double due_of(const struct making *m, const struct standing *s, double base_s)
+static double due_of(const struct standings *all, const struct making *m, const struct standing *s)
 {
 	const struct ab_shown_of *shown = m->asked->shown;
-	double due = base_s + (double)s->lo * DAY;
+	double base_s = all->at[s->base].t.day_s, due = fmax(base_s + (double)s->lo * DAY, gassed_s(all, s));
 	if (s->t.touch->shown == AB_SHOWN_SAME_GRAVITY && shown->gravity_s > base_s)
 		due = fmax(due, shown->gravity_s + ceil(s->t.due->from_days) * DAY);
 	if (s->t.touch->shown == AB_SHOWN_COOL)
@@ -125,7 +135,7 @@ static void mark_due(struct standings *all, const struct making *m)
 		struct standing *s = &all->at[i];
 		if (standing_past(s) || s->base < 0 || !standing_past(&all->at[s->base]))
 			continue;
-		s->t.due_s = due_of(m, s, all->at[s->base].t.day_s);
+		s->t.due_s = due_of(all, m, s);
 		s->t.latest_s = latest_of(m, all, s);
 		s->t.overdue = s->t.latest_s < calendar_today(m);
 		if (!s->t.overdue || !s->t.touch->lapses)

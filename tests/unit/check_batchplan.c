@@ -122,6 +122,8 @@ static const struct ab_calendar_touch *find(const struct ab_calendar *c, const c
 #define PACKED_15 "<package at='2031-03-15T10:00' into='bottles'/>"
 #define CLEANED(item, with) "\n<gear item='" item "' cleaned='" with "'/>\n"
 #define UNTOLD "<yeast class='clean-ale'/><reading at='+0h' gravity='1.050 SG'/>"
+#define TASTED_19 "<tasting at='2031-03-19' from='bottle'/>"
+#define BURSTING "<package at='2031-03-15T10:00' into='bottles' bottle='longneck' priming='400 g' volume='20 L'/>"
 #define TASTED_29 "<tasting at='2031-03-29' from='bottle'/>"
 #define NOTE(when, text) "<note>2031-03-" when ": " text "</note>"
 /* Roused, a week waited for, and where it was. */
@@ -320,6 +322,10 @@ static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "bottles put away weeks after packaging, in the only store there is",
 	    PITCH PACKED_15 TASTED_29 "<store from='2031-04-01' temp='8 C'/>", "2031-04-02",
 	  "first-tasting+29 cool-store+32" },
+	{ "a bottle opened early gives the others no gas: they stay till they have it", PITCH PACKED_15 TASTED_19,
+	    "2031-03-21", "first-tasting+19 cool-store=29 retaste=47" },
+	{ "what may burst is chilled at once, gas or not", PITCH BURSTING TASTED_19, "2031-03-19",
+	    "first-tasting+19 cool-store=19" },
 	{ "and before the first is tasted, which is still to be",
 	    PITCH PACKED_15 "<store from='2031-03-25' temp='8 C'/>", "2031-03-26", "cool-store+25 first-tasting=29" },
 	{ "where they get their gas is no move", PITCH PACKED_15 TASTED_29 "<store from='2031-03-15' temp='20 C'/>",
