@@ -29,20 +29,43 @@ static void say_one(
 		page_point(p, 5, "!", CAREFUL, say_words(p, ab_item_caution(k, item)));
 }
 
+/* Free and cheap come first, so what takes most may stand far down: it is always told. */
+static size_t most_of(const struct ab_easing *easing)
+{
+	size_t most = 0;
+
+	for (size_t i = 1; i < easing->n; i++)
+		if (easing->by[i].share > easing->by[most].share)
+			most = i;
+	return most;
+}
+
+static size_t list(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_easing *easing)
+{
+	size_t most = most_of(easing), n = 0;
+
+	for (size_t i = 0; i < easing->n; i++)
+		if (i < MOST || i == most || p->look->verbose)
+			say_one(p, k, a, &easing->by[i], ++n);
+	return easing->n - n;
+}
+
 void report_advice_eases(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
 {
 	for (size_t i = 0; i < a->n_easings; i++) {
 		const struct ab_easing *easing = &a->easings[i];
 
 		page_section(p, page_text(p, "What you named: %s", k->chores[easing->chore].title));
-		for (size_t j = 0; j < easing->n && (j < MOST || p->look->verbose); j++)
-			say_one(p, k, a, &easing->by[j], j + 1);
+		size_t untold = list(p, k, a, easing);
 		page_para(p, 1, PLAIN,
 		    easing->n == 0
 			? "Nothing that eases it is left within your limits and for the way you brew, as far as "
 			    "that is told."
-			: "By itself each; estimates. No beer tastes of it: it is in no flaw load, and what it "
-			    "costs in no sum of the plan.");
+			: page_text(p,
+			    "By itself each; estimates. No beer tastes of it: it is in no flaw load, and what it "
+			    "costs in no sum of the plan.%s",
+			    untold > 0 ? page_text(p, " %zu more with --all.", untold) : ""));
 	}
 }
 

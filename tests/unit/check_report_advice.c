@@ -462,6 +462,51 @@ START_TEST(no_beer_of_theirs)
 }
 END_TEST
 
+/* Four of a list, in its order, and what takes most wherever it stands; all for who asks. The fifth and sixth are told
+ * by no number that would point at what is not there. */
+static const struct { const char *title; double share[6]; size_t n; bool verbose; const char *want, *not_there; } eased[] = {
+	{ "most comes last", { 0.4, 0.25, 0.2, 0.22, 0.1, 0.8 }, 6, false, " 5. A new tube ($4.50). About 80 % of it.",
+	  "About 10 %" },
+	{ "and the rest is counted", { 0.4, 0.25, 0.2, 0.22, 0.1, 0.8 }, 6, false, " 1 more with --all.", " 6." },
+	{ "most comes fifth", { 0.4, 0.25, 0.2, 0.22, 0.8, 0.1 }, 6, false, " 5. A new tube ($4.50). About 80 % of it.",
+	  "About 10 %" },
+	{ "most comes first", { 0.8, 0.25, 0.2, 0.22, 0.4, 0.1 }, 6, false, " 2 more with --all.", " 5." },
+	{ "as much as the first is no more", { 0.4, 0.25, 0.2, 0.22, 0.4 }, 5, false, " 1 more with --all.", " 5." },
+	{ "asked for", { 0.4, 0.25, 0.2, 0.22, 0.1, 0.8 }, 6, true, " 6. A new tube", "more with" },
+	{ "four are all told", { 0.4, 0.25, 0.2, 0.22 }, 4, false, " 4. A new tube", "more with" },
+	{ "nothing eases it", { 0 }, 0, false, "Nothing that eases it is left", "more with" },
+};
+
+START_TEST(says_what_eases)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = rc_advice(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	struct ab_chore chore = { .id = "lifting", .title = "Too heavy" };
+	struct ab_knowledge k = rc_rules;
+	struct ab_eased_by by[6];
+	struct ab_easing easing = { .by = by, .n = eased[_i].n };
+	struct ab_diag diag;
+	char *text = NULL;
+
+	k.chores = &chore;
+	k.n_chores = 1;
+	for (size_t i = 0; i < eased[_i].n; i++)
+		by[i] = (struct ab_eased_by){ .item = RC_TUBE, .share = eased[_i].share[i] };
+	a.easings = &easing;
+	a.n_easings = 1;
+	look.verbose = eased[_i].verbose;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_advice(&k, &a, &look, &text, &diag), AB_OK);
+	char *list = strstr(text, "What you named"), *end = strstr(list, "\n\n");
+	ck_assert_ptr_nonnull(end);
+	*end = '\0';
+	rc_has(eased[_i].title, list, eased[_i].want);
+	rc_lacks(eased[_i].title, list, eased[_i].not_there);
+	ab_report_free(text);
+}
+END_TEST
+
 /* ---- as data ---- */
 
 static const struct { const char *title, *key; double want; } figures[] = {
@@ -580,6 +625,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
 	tcase_add_loop_test(tc, says_how_sure, 0, sizeof sure / sizeof *sure);
 	tcase_add_loop_test(tc, says_what_they_say_together, 0, sizeof togethers / sizeof *togethers);
+	tcase_add_loop_test(tc, says_what_eases, 0, sizeof eased / sizeof *eased);
 	tcase_add_loop_test(tc, figures_as_data, 0, sizeof figures / sizeof *figures);
 }
 
