@@ -20,7 +20,7 @@ struct lifting {
 	struct advising *a;
 	struct ab_problem problem;
 	enum ab_change_state *state;
-	unsigned char *best, *now;         /* n_changes: with the limit lifted; with it in force */
+	unsigned char *best, *now; /* n_changes: with the limit lifted; with it in force, or in the plan all the same */
 	double removed_now;
 };
 
@@ -73,6 +73,17 @@ static int heaviest(struct lifting *l)
 	return who;
 }
 
+/* What those that come in add, all together; best keeps none of them. */
+static double added(struct lifting *l)
+{
+	double whole = ab_plan_removed(&l->problem, l->best);
+
+	for (size_t u = 0; u < l->problem.n_changes; u++)
+		l->best[u] = l->best[u] && l->now[u];
+	return whole - ab_plan_removed(&l->problem, l->best);
+}
+
+/* Where the plan holds what the best one lacks, that part of the difference is not kept out. */
 static enum ab_status try_limit(struct lifting *l, enum ab_limit limit, struct ab_left_out *out, struct ab_diag *diag)
 {
 	struct ab_choice choice = { .chosen = l->best };
@@ -83,8 +94,9 @@ static enum ab_status try_limit(struct lifting *l, enum ab_limit limit, struct a
 	st = ab_plan_solve(&l->problem, &choice, diag);
 	if (st != AB_OK || !(choice.removed - l->removed_now > 1e-9 * choice.before))
 		return st;
-	out->more = choice.removed - l->removed_now;
-	out->change = heaviest(l);
+	int who = heaviest(l);
+	if (who >= 0)
+		*out = (struct ab_left_out){ fmin(choice.removed - l->removed_now, added(l)), who };
 	return AB_OK;
 }
 
@@ -101,7 +113,7 @@ enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag)
 	if (l.state == NULL || l.best == NULL || l.now == NULL)
 		return advising_nomem(diag);
 	for (size_t u = 0; u < n; u++)
-		l.now[u] = a->out->items[u].in_best;
+		l.now[u] = a->out->items[u].in_best || a->out->items[u].chosen;
 	for (int limit = 0; limit < AB_LIMITS; limit++) {
 		a->out->left_out[limit] = (struct ab_left_out){ 0, -1 };
 		if (st == AB_OK && !advising_for_time(a))

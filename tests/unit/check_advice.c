@@ -685,6 +685,24 @@ START_TEST(one_change_a_brew)
 }
 END_TEST
 
+/* A plan that is livable may hold what the best one does not: what it holds is kept out by nothing. */
+START_TEST(what_is_planned_is_not_kept_out)
+{
+	brewery_open(&b,
+	    HABIT("x", PREVENTS("warm", "0.8")) BUY("y", "50", PREVENTS("warm", "0.82"))
+		HABIT("z", PREVENTS("husky", "0.05")));
+	b.options.budget = 60;
+	b.options.brews = 1;
+	const struct ab_advice *advice = brewery_advise(&b);
+	const struct ab_item *x = brewery_item(&b, advice, "x");
+	const struct ab_left_out *out = &advice->left_out[AB_LIMIT_BREWS];
+	ck_assert(x->chosen && !x->in_best);
+	ck_assert_double_gt(out->more, 0);
+	ck_assert_int_eq(out->change, ab_change_find(b.k, "z"));
+	ck_assert_double_le(out->more, brewery_item(&b, advice, "z")->gain * 1.0001);
+}
+END_TEST
+
 /* ---- memory ---- */
 
 START_TEST(out_of_memory)
@@ -729,6 +747,7 @@ int main(void)
 	tcase_add_loop_test(tc, reasons, 0, sizeof words / sizeof *words);
 	tcase_add_test(tc, because);
 	tcase_add_loop_test(tc, care_of_most, 0, (int)(sizeof cared / sizeof *cared));
+	tcase_add_test(tc, what_is_planned_is_not_kept_out);
 	tcase_add_loop_test(tc, one_change_a_brew, 0, sizeof brewing / sizeof *brewing);
 	tcase_add_loop_test(tc, a_check_first, 0, sizeof asks / sizeof *asks);
 	tcase_add_test(tc, out_of_memory);
