@@ -117,8 +117,8 @@ struct ab_turned {
 
 /* the reason chain fault - cause - change, by load removed per batch. tasted: the brewer has found that fault in a
  * batch as a flaw, or named it as a trouble; else it is feared only. gone: tasted once, and after a change against
- * a cause of it that is kept not in the newest batch of that line any more */
-struct ab_because { int fault, cause; double load; bool tasted, gone; };
+ * a cause of it that is kept not in the newest batch of that line any more. named: in the profile, and in no batch */
+struct ab_because { int fault, cause; double load; bool tasted, gone, named; };
 
 /* Where the profile does not say (estimate). */
 enum { AB_BATCHES_A_YEAR = 10 };

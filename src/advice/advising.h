@@ -218,6 +218,8 @@ void advising_first_check(struct advising *a);
  * between? Never tasted, gone, still there. */
 enum advising_tasted { ADVISING_NEVER, ADVISING_GONE, ADVISING_THERE };
 enum advising_tasted advising_tasted(const struct advising *a, int fault);
+/* Has any batch it as a flaw? */
+bool advising_found(const struct advising *a, int fault);
 /* Is the fault told as a trouble, or a flaw of the newest beer that was tasted? What is taken from one beer into
  * the next takes it along. */
 bool advising_last_had(const struct advising *a, int fault);

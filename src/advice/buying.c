@@ -219,6 +219,7 @@ static enum ab_status give_reasons(struct advising *a, struct ab_diag *diag)
 			b.fault = advising_heaviest_fault(a, i);
 			b.tasted = advising_tasted(a, b.fault) != ADVISING_NEVER;
 			b.gone = advising_tasted(a, b.fault) == ADVISING_GONE;
+			b.named = b.tasted && !advising_found(a, b.fault);
 			if (j == MOST)
 				j--;
 			else

@@ -93,6 +93,14 @@ static bool is_gone(const struct advising *a, size_t last, int fault)
 	return false;
 }
 
+bool advising_found(const struct advising *a, int fault)
+{
+	for (size_t b = 0; fault >= 0 && b < a->n_cases; b++)
+		if (flawed(a->k, a->cases[b], fault))
+			return true;
+	return false;
+}
+
 enum advising_tasted advising_tasted(const struct advising *a, int fault)
 {
 	if (fault >= 0 && a->told != NULL && a->told->fault_intensity[fault] > 0)

@@ -43,7 +43,7 @@ static void say_read(const struct telling *t)
 /* ---- what to do next ---- */
 
 /* How far to trust a figure, as the end of a sentence. */
-static const char *basis_of(enum ab_basis basis)
+static const char *basis_of(const struct telling *t, enum ab_basis basis)
 {
 	static const char *const words[] = {
 		[AB_BASIS_REPLAY] = "replayed on your batches",
@@ -51,6 +51,8 @@ static const char *basis_of(enum ab_basis basis)
 		[AB_BASIS_MIXED] = "in part replayed on your batches",
 		[AB_BASIS_FACTS] = "replayed on your facts alone" };
 	assert((size_t)basis < sizeof words / sizeof *words);
+	if (basis == AB_BASIS_MIXED && t->a->n_batches == 0)
+		return "in part replayed on your facts alone";
 	return words[basis];
 }
 
@@ -92,7 +94,7 @@ static void say_why(const struct telling *t, const struct ab_item *item, double 
 	say_against(t, item);
 	page_say(t->p, PLAIN, "Takes ");
 	page_say(t->p, GOOD, say_fixed(t->p, brings, 2));
-	page_say(t->p, PLAIN, page_text(t->p, " off%s, %s%s", of, basis_of(item->basis),
+	page_say(t->p, PLAIN, page_text(t->p, " off%s, %s%s", of, basis_of(t, item->basis),
 	    item->learned ? " and moved by what came of it here" : ""));
 	page_say(t->p, PLAIN, firm_words(t->p, item));
 }

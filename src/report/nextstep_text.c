@@ -209,7 +209,10 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 
 const char *report_tasted(const struct ab_because *because)
 {
-	return because->gone ? ", which is gone from your newest beers" : because->tasted ? ", which you tasted" : "";
+	return because->gone ? ", which is gone from your newest beers"
+	    : because->named ? ", which you named"
+	    : because->tasted ? ", which you found"
+			      : "";
 }
 
 const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,

@@ -61,7 +61,8 @@ const char *report_how(struct page *p, const struct ab_knowledge *k, const struc
  * "$60, $28 a year, saves 5 minutes". */
 enum report_price { REPORT_SHORT, REPORT_IN_FULL };
 const char *report_price(struct page *p, const struct ab_item *item, enum report_price how);
-/* ", which you tasted" or that it is gone; "" for what was never tasted. */
+/* ", which you found" (a gravity is not tasted), named in the profile alone, or that it is gone; "" for what was
+ * never found. */
 const char *report_tasted(const struct ab_because *because);
 /* That what it is against is on trial already, with a blank before it; "" where it is not. */
 const char *report_under(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *step);

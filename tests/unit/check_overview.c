@@ -160,7 +160,7 @@ static void fill_trend(struct world *w)
 
 static void fill_advice(struct world *w)
 {
-	w->because = (struct ab_because){ RC_BUTTER, RC_WARM, 1, true, false };
+	w->because = (struct ab_because){ RC_BUTTER, RC_WARM, 1, true, false, false };
 	w->items[0] = (struct ab_item){ .change = RC_CELLAR,
 		.gain = 1.2,
 		.joint_gain = 1.2,

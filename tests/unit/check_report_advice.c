@@ -142,15 +142,18 @@ START_TEST(says_prices)
 }
 END_TEST
 
-static const struct { const char *title; enum ab_basis basis; double stays; const char *want; } bases[] = {
-	{ "replayed", AB_BASIS_REPLAY, 0.9, "Against Butter, which you tasted, from: Too warm. Takes 2.00 off a "
-	    "flaw load of 5.00 (0: no flaw), replayed on your batches; firm 90 %." },
+static const struct { const char *title; enum ab_basis basis; double stays; const char *want; bool no_batches;
+	} bases[] = {
+	{ "replayed", AB_BASIS_REPLAY, 0.9, "Against Butter, which you found, from: Too warm. Takes 2.00 off a "
+	    "flaw load of 5.00 (0: no flaw), replayed on your batches; firm 90 %.", false },
 	{ "rated, not redrawn", AB_BASIS_RATED, NAN,
-	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), rated by the rules.\n" },
+	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), rated by the rules.\n", false },
 	{ "without the batches", AB_BASIS_FACTS, NAN,
-	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), replayed on your facts alone.\n" },
+	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), replayed on your facts alone.\n", false },
 	{ "some of each, never firm", AB_BASIS_MIXED, 0,
-	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), in part replayed on your batches;\n    firm 0 %." },
+	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), in part replayed on your batches; firm\n    0 %.", false },
+	{ "some of each, and no batch was read", AB_BASIS_MIXED, NAN,
+	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), in part replayed on your facts alone.\n", true },
 };
 
 START_TEST(says_gain_and_basis)
@@ -161,6 +164,9 @@ START_TEST(says_gain_and_basis)
 	look.width = 200;
 	items[0].basis = bases[_i].basis;
 	items[0].stays = bases[_i].stays;
+	a.n_batches = bases[_i].no_batches ? 0 : a.n_batches;
+	if (a.n_batches == 0)
+		a.reason = "Only what is usual.";
 	char *text = rc_advised(&a, &look);
 	rc_has(bases[_i].title, text, bases[_i].want);
 	rc_lacks("the strongest reason only", text, "Sour milk");
@@ -507,6 +513,32 @@ START_TEST(says_what_eases)
 }
 END_TEST
 
+/* A gravity is found and not tasted; what stands in the profile alone is only named. */
+static const struct { const char *title; bool tasted, gone, named; const char *want; } founds[] = {
+	{ "in a batch", true, false, false, "gainst Butter, which you found, from: Too warm." },
+	{ "in the profile alone", true, false, true, "gainst Butter, which you named, from: Too warm." },
+	{ "gone", true, true, false, "gainst Butter, which is gone from your newest beers, from: Too warm." },
+	{ "feared", false, false, false, "gainst Butter, from: Too warm." },
+};
+
+START_TEST(says_how_it_is_known)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = rc_advice(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	struct ab_because because = items[0].because[0];
+
+	because.tasted = founds[_i].tasted;
+	because.gone = founds[_i].gone;
+	because.named = founds[_i].named;
+	items[0].because = &because;
+	items[0].n_because = 1;
+	char *text = rc_advised(&a, &look);
+	rc_has(founds[_i].title, text, founds[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
 /* ---- as data ---- */
 
 static const struct { const char *title, *key; double want; } figures[] = {
@@ -625,6 +657,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
 	tcase_add_loop_test(tc, says_how_sure, 0, sizeof sure / sizeof *sure);
 	tcase_add_loop_test(tc, says_what_they_say_together, 0, sizeof togethers / sizeof *togethers);
+	tcase_add_loop_test(tc, says_how_it_is_known, 0, sizeof founds / sizeof *founds);
 	tcase_add_loop_test(tc, says_what_eases, 0, sizeof eased / sizeof *eased);
 	tcase_add_loop_test(tc, figures_as_data, 0, sizeof figures / sizeof *figures);
 }

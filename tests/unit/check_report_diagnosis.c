@@ -300,9 +300,10 @@ END_TEST
 
 /* ---- one cure, the plan's ---- */
 
-static struct ab_because box_against[] = { { RC_BUTTER, RC_WARM, 1, true, false } }, cellar_against[] = {
-    { RC_SOUR, RC_AIR, 2, false, false } },
-	both_against[] = { { RC_BUTTER, RC_WARM, 1, true, false }, { RC_BUTTER, RC_COLD, 0.5, true, false } };
+static struct ab_because box_against[] = { { RC_BUTTER, RC_WARM, 1, true, false, false } }, cellar_against[] = {
+    { RC_SOUR, RC_AIR, 2, false, false, false } },
+	both_against[] = { { RC_BUTTER, RC_WARM, 1, true, false, false },
+	    { RC_BUTTER, RC_COLD, 0.5, true, false, false } };
 static const struct ab_tried since_day_5[] = { { .change = RC_TUBE, .cause = RC_WARM, .kept = true,
     .since_s = 5 * 86400.0 } };
 
@@ -323,7 +324,7 @@ static const struct { const char *title; int n_plan, begin; struct ab_because *c
 	{ "one change against both is told once", 2, 1, both_against, 2, false, false,
 	    "  * In the next brew: Use the cellar (free). Carry it down.\n    ! Mind the stairs.\n", "Warm it" },
 	{ "and what is against one of them is for later", 2, 1,
-	    (struct ab_because[]){ { RC_BUTTER, RC_COLD, 1, true, false } }, 1, false, false,
+	    (struct ab_because[]){ { RC_BUTTER, RC_COLD, 1, true, false, false } }, 1, false, false,
 	  "  * In the next brew: Use the cellar (free). Carry it down.\n    ! Mind the stairs.\n  * Later: A "
 	  "cold box ($90).\n", "Keep it cool" },
 	{ "what helps this very beer is told as well", 1, 0, NULL, 0, false, true,

@@ -220,6 +220,34 @@ START_TEST(named_outweighs_tasted_once)
 }
 END_TEST
 
+/* Told of in the profile alone, it is named; of a fault that a batch had as a flaw it is not. */
+static const struct { const char *title, *profile, *batch; bool tasted, named; } known_by[] = {
+	{ "in the profile alone", "<trouble fault='skunky'/>", BATCH(""), true, true },
+	{ "in both", "<trouble fault='skunky'/>", BATCH("<tasting><found fault='skunky'/></tasting>"), true, false },
+	{ "in a batch", "", BATCH("<tasting><found fault='skunky'/></tasting>"), true, false },
+	{ "in neither", "", BATCH(""), false, false },
+};
+
+START_TEST(named_or_found)
+{
+	const struct ab_advice *advice =
+	    advise(ab_arena_printf(arena, PROFILE("", "%s"), known_by[_i].profile), known_by[_i].batch);
+	size_t seen = 0;
+
+	for (size_t i = 0; i < advice->n_items; i++)
+		for (size_t j = 0; j < advice->items[i].n_because; j++) {
+			const struct ab_because *b = &advice->items[i].because[j];
+
+			if (strcmp(rules->faults[b->fault].id, "lightstruck") != 0)
+				continue;
+			seen++;
+			ck_assert_msg(b->tasted == known_by[_i].tasted && b->named == known_by[_i].named, "%s: %d %d",
+			    known_by[_i].title, b->tasted, b->named);
+		}
+	ck_assert_uint_gt(seen, 0);
+}
+END_TEST
+
 static const struct { const char *title, *inner; long line; const char *says; } slips[] = {
 	{ "no such cause", "<trouble cause='gremlins'/>", 2, "gremlins" },
 	{ "no such fault", "<note>n</note>\n<trouble fault='gremlins'/>", 3, "gremlins" },
@@ -506,6 +534,7 @@ int main(void)
 	tcase_add_loop_test(tc, a_named_fault_leads, 0, sizeof tasted / sizeof *tasted);
 	tcase_add_test(tc, what_is_meant_may_be_complained_of);
 	tcase_add_test(tc, a_trouble_is_as_it_was_tasted);
+	tcase_add_loop_test(tc, named_or_found, 0, (int)(sizeof known_by / sizeof *known_by));
 	tcase_add_test(tc, named_outweighs_tasted_once);
 	tcase_add_loop_test(tc, what_is_not_known_is_refused, 0, sizeof slips / sizeof *slips);
 	tcase_add_test(tc, a_false_alarm_is_worth_finding_out);

@@ -175,8 +175,8 @@ char *rc_facts_of(const struct ab_case *c, const struct ab_look *look)
 	return text;
 }
 
-static struct ab_because because[] = { { RC_BUTTER, RC_WARM, 1.25, true, false }, { RC_SOUR, RC_DIRT, 0.5,
-    false, false }, { RC_DMS, RC_AIR, 0.25, false, false } };
+static struct ab_because because[] = { { RC_BUTTER, RC_WARM, 1.25, true, false, false }, { RC_SOUR, RC_DIRT, 0.5,
+    false, false, false }, { RC_DMS, RC_AIR, 0.25, false, false, false } };
 static const struct ab_item all_items[RC_CHANGES] = {
 	{ .change = RC_CELLAR, .minutes = 5, .gain = 2, .joint_gain = 1.75, .basis = AB_BASIS_REPLAY, .stays = 0.9,
 	    .chosen = true, .because = because, .n_because = 3 },
