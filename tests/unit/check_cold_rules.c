@@ -40,9 +40,10 @@ static const struct { const char *title, *cause, *more, *less; double times; } p
 	    BOTTLES("brown", "window"), 4 },
 	{ "clear bottles in the sun, and indoors", "light-exposure", BOTTLES("clear", "sun"),
 	    BOTTLES("clear", "indoor"), 2 },
-	/* what doses unevenly is what a change of it helps: were the spoon the evener, nothing would be gained by syrup */
+	/* were the spoon the evener, nothing would be gained by going over to syrup */
 	{ "a spoon of sugar in each bottle, and beer run onto the syrup", "uneven-priming",
-	    "<package into='bottles' mixing='per-bottle'/>", "<package into='bottles' mixing='onto-syrup'/>", 1.8 },
+	    "<package into='bottles' mixing='per-bottle'/>", "<package into='bottles' mixing='onto-syrup'/>",
+	  1.8 },
 	{ "a spoon of sugar in each bottle, and a drop", "uneven-priming",
 	    "<package into='bottles' mixing='per-bottle'/>", "<package into='bottles' mixing='drops'/>", 8 },
 	{ "never mixed, and a spoon of sugar in each bottle", "uneven-priming",

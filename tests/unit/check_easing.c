@@ -172,7 +172,8 @@ END_TEST
 #define UNKNOWN "<not-for><when fact='t.control' known='no'/></not-for>"
 #define WEIGHT(word) CHORE("weight", "<ease change='h' share='0.5'" word " source='estimate'/>" EASE("a", "0.1"))
 #define ANYONE WEIGHT(" for-all='yes'")
-static const struct { const char *title, *rules, *named, *refuses; double budget; const char *want, *barred; } anyone[] = {
+static const struct { const char *title, *rules, *named, *refuses; double budget; const char *want, *barred;
+	} anyone[] = {
 	{ "for all", BUY("h", "30", FRIDGES) ANYONE, "weight", NULL, NAN, "a h", "only for what you named" },
 	{ "a habit", HABIT("h", FRIDGES) ANYONE, "weight", NULL, NAN, "h a", "only for what you named" },
 	{ "not for all", BUY("h", "30", FRIDGES) WEIGHT(""), "weight", NULL, NAN, "a", "not for the way you brew" },

@@ -107,12 +107,13 @@ static const struct fact_row rows[] = {
 	/* a kit weighs 1.5 to 1.8 kg: a kilo beside it is 36 to 40 %, so told by the trade as "more than a third" */
 	{ .title = "a kilo of sugar beside a kit", "<recipe volume='23 L'>" KIT SUGAR("1 kg") "</recipe>",
 	    "recipe.sugar-share", 0.38, 0.02, NULL, AB_ORIGIN_ASSUMED, NULL, 0.0570 },
-	{ .title = "the kit is the rest", "<recipe>" KIT SUGAR("1 kg") "</recipe>", "recipe.extract-share", 0.62, 0.02,
-	    NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "the kit is the rest", "<recipe>" KIT SUGAR("1 kg") "</recipe>", "recipe.extract-share", 0.62,
+	    0.02, NULL, AB_ORIGIN_ASSUMED },
 	{ .title = "two kits halve it and more", "<recipe>" KIT KIT SUGAR("1 kg") "</recipe>", "recipe.sugar-share",
 	    0.233, 0.01 },
-	{ .title = "a kit that is weighed is not taken for another", "<recipe><extract kind='hopped-kit' amount='3 kg'/>"
-	  SUGAR("1 kg") "</recipe>", "recipe.sugar-share", 0.25, 1e-9, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "a kit that is weighed is not taken for another",
+	    "<recipe><extract kind='hopped-kit' amount='3 kg'/>" SUGAR("1 kg") "</recipe>",
+	  "recipe.sugar-share", 0.25, 1e-9, NULL, AB_ORIGIN_DERIVED },
 	{ .title = "half sugar, half dry extract beside a kit", "<recipe>" KIT SUGAR("500 g")
 	  "<sugar kind='dry-extract' amount='500 g'/></recipe>", "recipe.sugar-share", 0.19, 0.01 },
 	{ .title = "dry extract beside a kit is no sugar", "<recipe>" KIT "<sugar kind='dry-extract' amount='1 kg'/>"

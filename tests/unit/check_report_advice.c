@@ -151,7 +151,8 @@ static const struct { const char *title; enum ab_basis basis; double stays; cons
 	{ "without the batches", AB_BASIS_FACTS, NAN,
 	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), replayed on your facts alone.\n", false },
 	{ "some of each, never firm", AB_BASIS_MIXED, 0,
-	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), in part replayed on your batches; firm\n    0 %.", false },
+	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), in part replayed on your batches; firm\n    0 %.",
+	  false },
 	{ "some of each, and no batch was read", AB_BASIS_MIXED, NAN,
 	    "Takes 2.00 off a flaw load of 5.00 (0: no flaw), in part replayed on your facts alone.\n", true },
 };
@@ -468,9 +469,10 @@ START_TEST(no_beer_of_theirs)
 }
 END_TEST
 
-/* Four of a list, in its order, and what takes most wherever it stands; all for who asks. The fifth and sixth are told
- * by no number that would point at what is not there. */
-static const struct { const char *title; double share[6]; size_t n; bool verbose; const char *want, *not_there; } eased[] = {
+/* Four of a list, in its order, and what takes most wherever it stands; all for who asks. Numbered as
+ * told, without a gap. */
+static const struct { const char *title; double share[6]; size_t n; bool verbose; const char *want, *not_there;
+	} eased[] = {
 	{ "most comes last", { 0.4, 0.25, 0.2, 0.22, 0.1, 0.8 }, 6, false, " 5. A new tube ($4.50). About 80 % of it.",
 	  "About 10 %" },
 	{ "and the rest is counted", { 0.4, 0.25, 0.2, 0.22, 0.1, 0.8 }, 6, false, " 1 more with --all.", " 6." },
