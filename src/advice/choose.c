@@ -132,6 +132,16 @@ static void give_plan(struct advising *a, const struct ab_policy_plan *plan)
 	a->state = plan->state;
 }
 
+/* Open, and within each limit by itself. */
+static bool can_be_had(const struct ab_problem *p, size_t u)
+{
+	bool within = p->state[u] == AB_CHANGE_OPEN;
+
+	for (size_t b = 0; b < p->n_budgets; b++)
+		within = within && p->cost[u * p->n_budgets + b] <= p->budget[b];
+	return within;
+}
+
 /* Where time is wanted, what counts is minutes saved: each change that saves some is a "cause" of its own,
  * which it removes wholly. Minutes add up, so there are no tables. What cannot be had saves nobody time: the
  * policy's shares are of what can be saved here. */
@@ -149,7 +159,7 @@ static enum ab_status time_problem(const struct advising *a, struct ab_problem *
 	problem->effects = effects;
 	problem->n_effects = problem->n_joints = 0;
 	for (size_t u = 0; u < n; u++) {
-		load[u] = a->problem.state[u] != AB_CHANGE_OPEN ? 0
+		load[u] = !can_be_had(&a->problem, u) ? 0
 		    : fmax(0, -a->out->items[u].minutes) * (advising_answers(a, (int)u) ? COMPLAINED : 1);
 		if (load[u] > 0)
 			effects[problem->n_effects++] = (struct ab_effect){ .cause = (int)u, .change = (int)u,

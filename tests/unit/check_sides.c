@@ -26,6 +26,7 @@ static const char *const hot_changes[] = {
 	"pure-culture-souring", "swap-sugar-for-malt",
 	"fresher-hops", "vacuum-sealer", "dry-store", "overlap-tasks", "clean-during-mash", "fixed-hoses",
 	"insulate-till-boil", "two-evenings", "half-hour-boil",
+	"half-at-once", "wort-pump", "grain-pulley", "bag-without-sparge",
 	NULL
 };
 /* Stages that lie wholly on one side; "measure" is on both. */
