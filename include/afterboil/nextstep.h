@@ -76,6 +76,7 @@ struct ab_next_step {
 	const struct ab_next_kept *kept;
 	enum ab_calendar_fit fit;
 	bool well;              /* SAME; KEEP: it had no flaw itself */
+	bool by_word;           /* SAME, well: no beer was tasted, the profile says that nothing is wrong */
 	bool coming;            /* BREW, BEGIN, SAME: batch is not brewed yet, its journal lies ready */
 	double brew_s;   /* BREW, BEGIN and SAME without a journal yet: the first free day for it, while no beer
 			  * ferments;   0 = not known */
@@ -90,7 +91,8 @@ struct ab_next_step {
  * touches: of the folder, or NULL. kept: of changes of the profile, each once. today: unknown = the newest day the
  * journals tell; a day before that counts as it. ahead: those that are dated ahead of today, which are not among
  * the cases: no more than their danger and their day is told of them. well: the newest beer tasted has no flaw, and
- * what was tasted before is gone: nothing new is begun. */
+ * what was tasted before is gone, or none was tasted and the profile says that nothing is wrong: nothing new is
+ * begun. */
 struct ab_next_of {
 	struct ab_case *const *cases; size_t n;
 	const struct ab_profile *profile;

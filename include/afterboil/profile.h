@@ -21,8 +21,8 @@
  *     <owns change="thermostat-fridge"                an id of rules/upgrades.xml; or thing="fridge", words of
  *           since="2031-01-05" unused="yes"/>       things.xml; not told: of a change unknown, a thing is unused
  *     <trouble fault="buttery"/>                      what is wrong in batch after batch, one of three: a fault in
- *     <trouble cause="ferment-swings"/>               tasting words, a cause known (an id of rules/causes.xml), or a
- *     <trouble chore="slow chilling"/>                burden that no beer tastes of (rules/chores.xml)
+ *     <trouble cause="ferment-swings"/>               tasting words ("nothing": the beer is fine), a cause known (an
+ *     <trouble chore="slow chilling"/>                id of rules/causes.xml), or a burden that no beer tastes of
  *     <usual>...</usual>                              elements of a <batch>, in the profile's namespace:
  *                                                     <water .../><chill .../><gear .../><vessel .../>
  *     <taster name="..." blind-to="diacetyl, dms"     name is needed
@@ -52,7 +52,7 @@ extern const char *const ab_words_space[];   /* none drawer cupboard floor : the
 struct ab_brews { struct ab_mark mark; int family; struct ab_num share; };
 /* exactly one of change and thing is not NULL */
 struct ab_owns { struct ab_mark mark; const char *change, *thing; struct ab_when since; int unused; };
-/* exactly one of the two is not NULL */
+/* exactly one of the three is not NULL */
 struct ab_trouble { struct ab_mark mark; const char *fault, *cause, *chore; };
 /* blind_to: list of const char * fault words */
 struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; struct ab_num panel; };
@@ -76,6 +76,8 @@ struct ab_profile {
 	struct ab_week *week;        /* NULL when not told */
 	struct ab_list away;
 	struct ab_list brews, troubles, owns, things;   /* both of ab_owns: changes, and things */
+	const struct ab_trouble *fine; /* the first that says that nothing is wrong with the beer, which is not among
+					* the troubles; none of these is a fault or cause then. NULL: not said */
 	struct ab_list tasters, prices, refuses, changed, notes;
 	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and
 	                              * date; NULL when not told */

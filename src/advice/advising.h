@@ -54,9 +54,10 @@ struct advising {
 	struct ab_advice *out;
 	size_t *adopted;                /* n_changes: advising_adopted */
 
-	/* what the brewer says is wrong, as a case; NULL when nothing is. told_part (n_causes): the load it lays
-	 * at each cause */
+	/* what the brewer says is wrong, as a case; NULL when nothing is said. told_part (n_causes): the load it lays
+	 * at each cause. fine: it says that nothing is wrong, and no load is laid anywhere */
 	struct ab_case *told;
+	bool fine;
 	double *told_part;
 	unsigned char *has;             /* n_things: 1 where the brewer has it to spare (things.c) */
 	struct advising_needs *needs;   /* n_changes: of its needs those in whose place no such thing does */
@@ -125,6 +126,8 @@ struct advising {
 };
 
 enum ab_status advising_told(struct advising *a, struct ab_diag *diag);
+/* Does the profile say that something is wrong with the beer? */
+bool advising_wrong(const struct advising *a);
 void advising_told_causes(struct advising *a);
 /* Is a shorter brew day wanted rather than a better beer? */
 bool advising_for_time(const struct advising *a);
@@ -223,7 +226,9 @@ bool advising_found(const struct advising *a, int fault);
 /* Is the fault told as a trouble, or a flaw of the newest beer that was tasted? What is taken from one beer into
  * the next takes it along. */
 bool advising_last_had(const struct advising *a, int fault);
-/* The newest beer that was tasted has no flaw, and none of those tasted before is still there. */
+/* The newest beer that was tasted has no flaw, and none of those tasted before is still there; where none was tasted
+ * the profile says so. By_word: the profile says so, and no beer that was tasted speaks against it. */
+bool advising_well_by_word(const struct advising *a);
 bool advising_well(const struct advising *a);
 /* The fault a cause brings that weighs most for this brewer; -1 = none. */
 int advising_heaviest_fault(const struct advising *a, size_t cause);

@@ -24,7 +24,7 @@ static double begin_worth(const struct advising *a, const struct ab_item *item)
 	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
 
 	double gain = !item->answers ? item->joint_gain
-	    : a->told == NULL        ? advising_takes_of_there(a, item)
+	    : !advising_wrong(a)     ? advising_takes_of_there(a, item)
 				     : advising_of_trouble(a, item->change);
 
 	return gain * (advising_is_free(item) ? 1 : bought);

@@ -31,7 +31,7 @@ struct adding { const struct ab_item *item; double load, there; };
 /* Does it act on what is wrong: on the trouble told, else on what was tasted and is still there? */
 static bool answers(const struct advising *a, const struct adding *x)
 {
-	return a->told != NULL ? advising_answers(a, x->item->change) : x->there >= a->there_least;
+	return advising_wrong(a) ? advising_answers(a, x->item->change) : x->there >= a->there_least;
 }
 
 /* What a change is ranked by: minutes where time is wanted; where it acts on what was tasted what it takes of that;
@@ -84,7 +84,7 @@ static void find_least(struct advising *a)
 	for (size_t u = 0; u < a->k->n_changes; u++)
 		if (a->out->items[u].barred == NULL && !a->out->items[u].owned)
 			best = fmax(best, of_there(a, &a->effect[u * a->k->n_causes]));
-	a->there_least = a->told != NULL || advising_for_time(a) || !(best > 0)
+	a->there_least = advising_wrong(a) || advising_for_time(a) || !(best > 0)
 	    ? (double)INFINITY
 	    : fmax(BESIDE_BEST * best, REAL * all);
 }

@@ -61,7 +61,8 @@ static enum ab_status apply_policy(struct advising *a, const struct ab_problem *
 	if (bought == NULL || minutes == NULL)
 		return advising_nomem(diag);
 	for (size_t u = 0; u < n; u++) {
-		bought[u] = advising_costs_money(&a->out->items[u]);
+		/* who says that nothing is wrong asks for no habit either that nobody could taste */
+		bought[u] = advising_costs_money(&a->out->items[u]) || advising_well_by_word(a);
 		minutes[u] = a->out->items[u].minutes;
 	}
 	policy.habits = a->out->changes;

@@ -97,7 +97,7 @@ static bool is_listed(const struct ab_advice *out, int chore)
  * about. */
 static bool beer_comes_first(const struct advising *a)
 {
-	bool any = a->told != NULL;
+	bool any = advising_wrong(a);
 
 	for (size_t i = 0; i < a->out->n_plan; i++)
 		any = any || a->out->items[a->out->plan[i]].answers;
@@ -157,7 +157,7 @@ static bool any_named(const struct advising *a)
 
 bool advising_only_burdens(const struct advising *a)
 {
-	if (!any_named(a) || a->told != NULL)
+	if (!any_named(a) || advising_wrong(a))
 		return false;
 	for (size_t f = 0; f < a->k->n_faults; f++)
 		if (advising_tasted(a, (int)f) == ADVISING_THERE)

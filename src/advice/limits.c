@@ -219,10 +219,16 @@ const char *ab_item_caution(const struct ab_knowledge *k, const struct ab_item *
 	return item->care != NULL ? item->care : k->changes[item->change].caution;
 }
 
-/* Who names a burden, and has no beer with anything wrong, asks for nothing else to be bought. */
-static bool is_aside(const struct advising *a, const struct ab_item *item)
+/* Who names a burden, and has no beer with anything wrong, asks for nothing else to be bought; who says that nothing
+ * is wrong, for nothing at all. Where time is wanted, for what saves some. */
+static const char *aside(const struct advising *a, const struct ab_item *item)
 {
-	return advising_costs_money(item) && !advising_eases_named(a, item->change) && advising_only_burdens(a);
+	if (!advising_costs_money(item) || advising_eases_named(a, item->change))
+		return NULL;
+	return advising_only_burdens(a) ? "not against what you named"
+	    : advising_well_by_word(a) && !(advising_for_time(a) && item->minutes < 0)
+	    ? "nothing is wrong, by what you say"
+	    : NULL;
 }
 
 /* What is owned, and in use, and does the same already; NULL. */
@@ -367,8 +373,8 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 	for (size_t u = 0; u < out->n_items; u++) {
 		bar_without(a, &out->items[u]);
 		bar_in_place(a, &out->items[u]);
-		if (out->items[u].barred == NULL && is_aside(a, &out->items[u]))
-			out->items[u].barred = "not against what you named";
+		if (out->items[u].barred == NULL)
+			out->items[u].barred = aside(a, &out->items[u]);
 	}
 	return AB_OK;
 }

@@ -15,7 +15,7 @@ static double of_what_is_wrong(const struct advising *a, int change)
 {
 	double of = 0, sum = 0;
 
-	if (a->told != NULL)
+	if (advising_wrong(a))
 		return advising_of_trouble(a, change);
 	for (size_t i = 0; i < a->k->n_causes; i++) {
 		of += a->there[i];

@@ -83,6 +83,10 @@ static const char *basis_words(const struct advising *a)
 		    "You have brewed nothing yet: this rests on what you say is wrong, and for the rest on what "
 		    "is usual for brewers. " } };
 	bool beginner = a->profile != NULL && a->profile->brewed.known && !(a->profile->brewed.v > 0);
+	if (a->fine)
+		return ab_arena_printf(a->arena, "%s you say that nothing is wrong with your beer: that weighs as much as "
+		    "%d batches tasted without a fault, and the rest is what is usual for brewers like you. ",
+		    a->n_cases == 0 ? "No batch of yours was read, and" : "Beside your batches", ADVISING_TOLD);
 	if (a->n_cases == 0)
 		return none[beginner][a->told != NULL];
 	if (a->n_cases < 3)
@@ -148,12 +152,27 @@ static const char *trouble_words(const struct advising *a)
 	    100 * top->p);
 }
 
+/* fine: nothing is wrong, by the brewer's word. */
+static const char *money_words(const struct advising *a, bool fine)
+{
+	if (a->out->n_plan == 0)
+		return fine ? "By that nothing needs to be changed or bought for the beer: go on so, and let others "
+			      "taste it blind now and then."
+			    : "Nothing within these limits is worth doing: brew on, taste, and write it down.";
+	if (a->out->buy_nothing)
+		return fine ? "By that nothing needs to be changed or bought for the beer; what stands in the plan "
+			      "keeps off what may yet come."
+			    : "Nothing needs to be bought: the free changes do what can be done.";
+	return "One change at a time, and the same beer again after each: then its taste tells what it did.";
+}
+
 /* Money comes last, after what is wrong and where: a list of things to buy that begins with a price is
  * a shop window. */
 enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
 	const char *main_words, *side = "", *money;
+	bool fine = advising_well_by_word(a) && !advising_for_time(a);
 
 	out->hot_side = share_on_hot_side(a) > 0.5;
 	out->buy_nothing = !buys(a);
@@ -161,11 +180,9 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 	if (out->hot_side)
 		side = "Most of the trouble comes from before the end of the boil: your cold side is not the "
 		    "place to spend. ";
-	money = out->n_plan == 0 ? "Nothing within these limits is worth doing: brew on, taste, and "
-				   "write it down."
-	    : out->buy_nothing
-	    ? "Nothing needs to be bought: the free changes do what can be done."
-	    : "One change at a time, and the same beer again after each: then its taste tells what it did.";
+	money = money_words(a, fine);
+	if (fine)
+		main_words = side = "";
 	if (advising_for_time(a) && out->n_plan > 0) {
 		side = "";
 		main_words = ab_arena_printf(a->arena, "You want time: this saves up to %.0f minutes a batch, as far "

@@ -118,11 +118,23 @@ static bool is_pressed(const struct ab_case *c)
 	return c->diagnosis != NULL && ab_case_pressed(c);
 }
 
+bool advising_well_by_word(const struct advising *a)
+{
+	if (!a->fine)
+		return false;
+	for (size_t b = 0; b < a->n_cases; b++)
+		if (a->cases[b]->tasted || is_pressed(a->cases[b]))
+			return false;
+	return true;
+}
+
 bool advising_well(const struct advising *a)
 {
 	size_t b = a->n_cases;
 	bool bursts = false;
 
+	if (advising_well_by_word(a))
+		return true;
 	for (; b > 0 && !a->cases[b - 1]->tasted; b--)
 		bursts |= is_pressed(a->cases[b - 1]);
 	if (b == 0 || bursts || is_pressed(a->cases[b - 1]))

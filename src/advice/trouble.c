@@ -6,6 +6,7 @@
  * tasting; a named cause is believed at SURE. The result counts as ADVISING_TOLD batches. What is owned but
  * not said to be in use, against a trouble it would take away for the most part, is taken as not in use: it
  * costs nothing to start, and a fridge that is in use does not leave the beer warm.
+ * Who says that nothing is wrong is believed as much: as many batches, in full tastings without a fault.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -142,7 +143,7 @@ static struct ab_batch *batch_of(const struct advising *a, struct ab_tasting *ta
 		batch->family = ((const struct ab_brews *)a->profile->brews.items)->family;
 	batch->id = "trouble";
 	batch->source = a->profile->source;
-	batch->tastings = (struct ab_list){ .items = tasting, .n = tasting->found.n > 0, .cap = 1 };
+	batch->tastings = (struct ab_list){ .items = tasting, .n = a->fine || tasting->found.n > 0, .cap = 1 };
 	return batch;
 }
 
@@ -163,7 +164,8 @@ enum ab_status advising_told(struct advising *a, struct ab_diag *diag)
 	struct ab_batch *batch;
 	enum ab_status st;
 
-	if (!of_the_beer(a))
+	a->fine = a->profile != NULL && a->profile->fine != NULL;
+	if (!a->fine && !of_the_beer(a))
 		return AB_OK;
 	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
 		st = check_fault(a, t, diag);
@@ -189,6 +191,11 @@ enum ab_status advising_told(struct advising *a, struct ab_diag *diag)
 			a->told->diagnosis->present[cause] = fmax(a->told->diagnosis->present[cause], SURE);
 	}
 	return st;
+}
+
+bool advising_wrong(const struct advising *a)
+{
+	return a->told != NULL && !a->fine;
 }
 
 /* A cause named outright brings what the rules say it brings, in full: the brewer has noticed it. */

@@ -36,10 +36,12 @@ static enum ab_status not_just_so(struct cli *cli, const struct ab_advice *a)
 		const char *beer = s->batch == NULL ? "it" : s->batch->line != NULL ? s->batch->line : s->batch->id;
 		return s->well
 		    ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-			  "nothing was begun: your newest beer was without a flaw, so the next "
+			  "nothing was begun: %s, so the next "
 			  "step is to brew %.60s again just so; a change you want all the same is begun with "
 			  "--step N (\"afterboil advise\" "
 			  "lists them)",
+			  s->by_word ? "by what the profile says nothing is wrong with your beer"
+				     : "your newest beer was without a flaw",
 			  beer)
 		    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 			  "nothing was begun: no beer of yours was tasted yet, so nobody can tell what to "

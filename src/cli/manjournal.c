@@ -246,7 +246,7 @@ static const struct format_note notes[] = {
 	    "large kettle; afterboil rules list things shows them" },
 	{ "owns", "unused", "of a change: it lies in a cupboard; without it, what is owned is taken to be in use. Of a "
 	    "thing it is taken so; no: it is not to be had, as a fridge full of food" },
-	{ "trouble", "fault", "in plain tasting words; one of the three" },
+	{ "trouble", "fault", "in plain tasting words; \"nothing\": the beer is fine; one of the three" },
 	{ "trouble", "cause", "an id of the rules" },
 	{ "trouble", "chore",
 	    "a burden that no beer tastes of, such as slow chilling; afterboil rules list chores shows them" },

@@ -11,6 +11,7 @@
 
 #include <afterboil/quantity.h>
 #include "base/canon.h"
+#include "base/str.h"
 #include "journal/finish.h"
 #include "journal/moments.h"
 #include "journal/tables.h"
@@ -123,7 +124,7 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_MANY(ab_profile, away, ab_away, "away", away, "days not at home"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
 	AB_E_MANY(ab_profile, troubles, ab_trouble, "trouble", trouble,
-	    "what is wrong in batch after batch: a fault, its cause where that is known, or a burden that no "
+	    "what is wrong in batch after batch: a fault (or \"nothing\"), its cause where that is known, or a burden that no "
 	    "beer tastes of"),
 	/* A whole batch of habits: any element of a journal may be usual, with no second list of what may
 	 * be said. */
@@ -248,6 +249,43 @@ static enum ab_status part_things(struct reading *r, struct ab_profile *p, struc
 	return AB_OK;
 }
 
+/* Words for no fault at all, where a fault is asked for. */
+static bool is_nothing(const char *fault)
+{
+	static const char *const words[] = { "nothing", "none", "nothing wrong", "nothing is wrong", "no fault",
+		"no faults", "no trouble" };
+	for (size_t i = 0; fault != NULL && i < sizeof words / sizeof *words; i++)
+		if (ab_word_cmp(fault, words[i]) == 0)
+			return true;
+	return false;
+}
+
+/* What says that nothing is wrong is no trouble, and the beer has none then. */
+static enum ab_status part_fine(struct reading *r, struct ab_profile *p, struct ab_diag *diag)
+{
+	struct ab_trouble *all = p->troubles.items, *fine = NULL;
+	const struct ab_trouble *wrong = NULL;
+	size_t n = 0;
+	for (size_t i = 0; i < p->troubles.n; i++) {
+		if (is_nothing(all[i].fault)) {
+			if (fine == NULL && (fine = ab_arena_alloc(r->arena, 1, sizeof *fine)) == NULL)
+				return ab_fail(diag, AB_ENOMEM, r->name, 0, "out of memory");
+			*fine = fine->fault == NULL ? all[i] : *fine;
+		} else
+			all[n++] = all[i];
+	}
+	p->troubles.n = n;
+	p->fine = fine;
+	for (size_t i = n; i-- > 0;)
+		if (all[i].chore == NULL)
+			wrong = &all[i];
+	return fine == NULL || wrong == NULL ? AB_OK
+	    : ab_fail(diag, AB_EINPUT, r->name, fine->mark.line,
+		  "<trouble fault=\"%.40s\"/> says that nothing is wrong with the beer, and line %ld says what is; "
+		  "take one of the two out (a burden, chore=, may stand beside either)",
+		  fine->fault, wrong->mark.line);
+}
+
 static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 {
 	struct reading *r = ctx;
@@ -282,6 +320,7 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 			return ab_fail(diag, AB_EINPUT, r->name, c->mark.line,
 			    "<changed> says nothing; write the id of a change (what=) or your own words");
 	enum ab_status st = part_things(r, p, diag);
+	st = st == AB_OK ? part_fine(r, p, diag) : st;
 	if (st != AB_OK)
 		return st;
 	/* Habits are derived but not checked or resolved: they happened at no time. */

@@ -92,7 +92,8 @@ static bool is_second(const struct ab_advice *a, const struct ab_next_step *s)
 static const char *well_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	const struct ab_cause *cause = s->cause >= 0 ? &k->causes[s->cause] : NULL;
-	return cause == NULL
+	return s->by_word ? "by what you say nothing is wrong with your beer."
+	    : cause == NULL
 	    ? "your newest beer was without a flaw, and nothing you tasted before is left."
 	    : page_text(p, "%s nothing is wrong with your newest beer (%s).%s%s",
 		  ab_likely_word(s->p, s->low, s->high), say_lower(p, tell_benign(cause->title)),
@@ -114,7 +115,7 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 	bool coming = b != NULL && s->coming;
 	const char *unknown = s->trial != NULL ? s->trial->line : NULL;
 	const char *what = b == NULL && unknown != NULL ? page_text(p, "brew %s", unknown)
-	    : b == NULL                                 ? "brew"
+	    : b == NULL                                 ? s->by_word ? "brew as you do" : "brew"
 	    : coming                                    ? page_text(p, "brew %s%s", b->id, brew_day(p, s))
 							: brew_again(p, b, s->well);
 	what = page_text(p, "%s%s", what, coming ? "" : brew_day(p, s));

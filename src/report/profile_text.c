@@ -150,6 +150,10 @@ static void say_wrong(struct page *p, const struct ab_knowledge *k, const struct
 {
 	for (AB_EACH(const struct ab_trouble, t, profile->troubles))
 		told_line(p, t->mark.line, "trouble", t->mark.guess, what_is_wrong(p, k, t));
+	if (profile->fine != NULL)
+		told_line(p, profile->fine->mark.line, "trouble", profile->fine->mark.guess,
+		    "nothing is wrong with the beer; believed as so many clean batches, and nothing is advised for it "
+		    "but what burdens and time ask");
 	for (AB_EACH(const struct ab_taster, t, profile->tasters))
 		for (size_t i = 0; i < t->blind_to.n; i++) {
 			const char *near[NEAR], *word = ((const char *const *)t->blind_to.items)[i];

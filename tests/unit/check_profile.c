@@ -126,6 +126,10 @@ static const struct { const char *title, *text; long line; const char *says; } s
 	    "several things" },
 	{ "a fault and a chore in one", BREWERY("", "\n<trouble fault='butter' chore='slow chilling'/>"), 3,
 	    "several things" },
+	{ "nothing, and a fault", BREWERY("", "<trouble fault='butter'/>\n<trouble fault='nothing'/>"), 3,
+	    "says that nothing is wrong with the beer, and line 2 says what is; take one of the two out" },
+	{ "a cause, and nothing", BREWERY("", "<trouble fault='None'/>\n\n<trouble cause='under-pitch'/>"), 2,
+	    "and line 4 says what is" },
 	{ "hours away in words", BREWERY("", "<time away='long'/>"), 2, "long" },
 	{ "brewed less than nothing", BREWERY("brewed-so-far='-1'", ""), 1, "brewed-so-far" },
 	{ "goal", BREWERY("goal='fame'", ""), 1, "quality, time" },
@@ -134,6 +138,29 @@ static const struct { const char *title, *text; long line; const char *says; } s
 	{ "usual", BREWERY("", "<usual>\n<water source='sea'/></usual>"), 3, "reverse-osmosis" },
 	{ "contradiction", BREWERY("", "<usual><yeast starter='1 L' made-starter='no'/></usual>"), 2, "contradict" },
 };
+
+/* Nothing is wrong: no trouble of the beer, so it stands apart from those that are; burdens may stand beside it. */
+static const struct { const char *inner; bool fine; size_t n; } fines[] = {
+	{ "<trouble fault='nothing'/>", true, 0 }, { "<trouble fault='Nothing wrong'/>", true, 0 },
+	{ "<trouble fault='none'/>", true, 0 }, { "<trouble fault='no faults'/>", true, 0 },
+	{ "<trouble fault='nothing'/><trouble fault='none'/>", true, 0 },
+	{ "<trouble chore='lifting'/><trouble fault='nothing'/><trouble chore='slow boil'/>", true, 2 },
+	{ "<trouble fault='nothing much'/>", false, 1 }, { "<trouble chore='nothing'/>", false, 1 },
+	{ "<trouble fault='butter'/>", false, 1 }, { "", false, 0 },
+};
+
+START_TEST(nothing_is_wrong)
+{
+	char *text = ab_arena_printf(arena, BREWERY("", "%s"), fines[_i].inner);
+	struct ab_profile *p = NULL;
+
+	ck_assert_int_eq(ab_profile_read_memory(text, strlen(text), "p.xml", arena, &p, &diag), AB_OK);
+	ck_assert_msg((p->fine != NULL) == fines[_i].fine, "%s", fines[_i].inner);
+	ck_assert_uint_eq(p->troubles.n, fines[_i].n);
+	for (AB_EACH(const struct ab_trouble, t, p->troubles))
+		ck_assert_msg(!fines[_i].fine || t->chore != NULL, "%s", fines[_i].inner);
+}
+END_TEST
 
 START_TEST(messages)
 {
@@ -267,6 +294,7 @@ int main(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_add_test(tc, members);
 	tcase_add_test(tc, missing_is_unknown);
+	tcase_add_loop_test(tc, nothing_is_wrong, 0, (int)(sizeof fines / sizeof *fines));
 	tcase_add_loop_test(tc, messages, 0, sizeof slips / sizeof *slips);
 	tcase_add_test(tc, short_memory);
 	tcase_add_test(tc, word_lists);

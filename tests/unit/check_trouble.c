@@ -398,6 +398,69 @@ START_TEST(the_time_complained_of_comes_first)
 }
 END_TEST
 
+/* ---- nothing is wrong ---- */
+
+#define FINE "<trouble fault='nothing'/>"
+#define BUTTERY BATCH("<package into='keg' at='+20d'/>" \
+	"<tasting at='+40d'><found fault='butter' intensity='4'/></tasting>")
+
+static const struct ab_next_step *same_again(const struct ab_advice *a)
+{
+	for (size_t i = 0; i < a->n_steps; i++)
+		if (a->steps[i].kind == AB_NEXT_SAME && a->steps[i].well)
+			return &a->steps[i];
+	return NULL;
+}
+
+/* As strong as a named trouble, and the other way: each cause weighs less than it did, all of them together less
+ * than half, and what is begun with is the same beer again. */
+START_TEST(nothing_wrong_weighs)
+{
+	const struct ab_advice *without = advise(PROFILE("", ""), NULL), *with = advise(PROFILE("", FINE), NULL);
+
+	for (size_t i = 0; i < rules->n_causes; i++)
+		ck_assert_double_le(recurrence(with, rules->causes[i].id)->load,
+		    recurrence(without, rules->causes[i].id)->load + 1e-12);
+	ck_assert_double_lt(with->load_before, 0.5 * without->load_before);
+	ck_assert_ptr_null(same_again(without));
+	ck_assert_ptr_nonnull(same_again(with));
+	ck_assert(same_again(with)->by_word);
+	ck_assert_uint_lt(with->n_plan, without->n_plan);
+	ck_assert(with->buy_nothing && !without->buy_nothing);
+	ck_assert_ptr_nonnull(strstr(with->reason, "you say that nothing is wrong with your beer"));
+	ck_assert_ptr_null(strstr(with->reason, "costs"));
+}
+END_TEST
+
+/* A flaw in the glass is not talked away, though it weighs less; a batch without one agrees. */
+START_TEST(nothing_wrong_and_tasted)
+{
+	const struct ab_advice *butter = advise(PROFILE("", FINE), BUTTERY),
+			       *clean = advise(PROFILE("", FINE), BATCH("<tasting at='+40d' complete='yes'/>"));
+
+	ck_assert_ptr_null(same_again(butter));
+	ck_assert_double_lt(butter->load_before, advise(PROFILE("", ""), BUTTERY)->load_before);
+	ck_assert_ptr_nonnull(same_again(clean));
+	ck_assert(!same_again(clean)->by_word);
+}
+END_TEST
+
+/* A burden is answered all the same, and bought for; so is a wish for time. */
+START_TEST(nothing_wrong_but_a_burden)
+{
+	const struct ab_advice *a = advise(PROFILE("", FINE "<trouble chore='bottling'/>"), NULL);
+
+	ck_assert_uint_eq(a->n_easings, 1);
+	ck_assert_ptr_nonnull(a->next_eases);
+	ck_assert_ptr_null(same_again(a));
+	ck_assert_ptr_null(item(a, "kegs")->barred);
+	ck_assert_ptr_nonnull(item(a, "oxygen-wand")->barred);
+	a = advise(PROFILE("goal='time'", FINE), NULL);
+	ck_assert_ptr_null(same_again(a));
+	ck_assert_uint_gt(a->n_plan, 0);
+}
+END_TEST
+
 /* ---- short of memory ---- */
 
 START_TEST(short_memory)
@@ -543,6 +606,9 @@ int main(void)
 	tcase_add_test(tc, time_is_wanted);
 	tcase_add_test(tc, no_time_is_left_lying);
 	tcase_add_test(tc, the_time_complained_of_comes_first);
+	tcase_add_test(tc, nothing_wrong_weighs);
+	tcase_add_test(tc, nothing_wrong_and_tasted);
+	tcase_add_test(tc, nothing_wrong_but_a_burden);
 	tcase_add_test(tc, short_memory);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
