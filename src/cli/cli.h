@@ -56,6 +56,8 @@ enum ab_status options_parse(struct cli *cli, int argc, char **argv);
 /* ---- help.c, manpage.c, manformats.c, completion.c ---- */
 enum ab_status help_program(struct cli *cli);
 enum ab_status help_command(struct cli *cli);
+/* AB_EUSAGE, with the nearest that there is. */
+enum ab_status help_no_command(struct cli *cli, const char *name);
 enum ab_status man_page(struct cli *cli);
 /* The manual pages of the formats: journals and profiles, and rules. */
 enum ab_status journal_page(struct cli *cli);
@@ -301,6 +303,7 @@ enum ab_status cmd_facts(struct cli *cli);
 enum ab_status cmd_check(struct cli *cli);
 enum ab_status cmd_rules(struct cli *cli);
 enum ab_status cmd_calendar(struct cli *cli);
+enum ab_status cmd_help(struct cli *cli);
 enum ab_status cmd_panel(struct cli *cli);
 enum ab_status cmd_changed(struct cli *cli);
 enum ab_status cmd_compare(struct cli *cli);

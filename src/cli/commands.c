@@ -93,6 +93,9 @@ static const char *const calendar_examples[] = {
 	"afterboil calendar --yeast lager --drink-on 2031-06-01 --free sat", "for a feast, counted back",
 	"afterboil calendar journals/ --format ics", "for the calendar on your phone", NULL };
 
+static const char *const help_examples[] = {
+	"afterboil help", "all commands", "afterboil help advise", "what one of them does, and its options", NULL };
+
 /* To add a command: a row here, its bit in commands.h at the same place, cmd_NAME.c, and its examples.
  * Help, manual and completion follow by themselves. */
 const struct command commands[] = {
@@ -219,6 +222,9 @@ const struct command commands[] = {
 	    "and which is nearest. With --format ics a file for any calendar program, with alarms; the same "
 	    "batch planned again replaces its entries. Never package by the date alone.",
 	    calendar_examples },
+	{ "help", cmd_help, "tell what there is, or what one command does", "[COMMAND]",
+	    "Lists the commands; with one of them what it does, its options and examples: the same as --help.",
+	    help_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 

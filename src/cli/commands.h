@@ -27,7 +27,9 @@ enum {
 	FOR_ENTER = 32768,
 	FOR_INIT = 65536,
 	FOR_CALENDAR = 131072,
-	FOR_ALL = 262143
+	FOR_WORK = 262143, /* all of these */
+	FOR_HELP = 262144,
+	FOR_ALL = 524287
 };
 
 struct command {
@@ -63,7 +65,8 @@ enum {
 	NAMES_FAULTS = 4,
 	NAMES_CHANGES = 8,
 	NAMES_FAMILIES = 16,
-	NAMES_YEASTS = 32
+	NAMES_YEASTS = 32,
+	NAMES_COMMANDS = 64
 };
 /* The names that an option's value, or a command's place (0 is the first) takes; 0 = files, numbers, own words. */
 unsigned offers_value(const char *option);

@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/record.h"
 #include "base/str.h"
 
 /* Help fits any terminal of 80 columns without being asked how wide it is. */
@@ -103,4 +104,27 @@ enum ab_status help_command(struct cli *cli)
 	for (size_t i = 0; c->examples[i] != NULL; i += 2)
 		ab_str_addf(&s, "  %s\n      %s\n", c->examples[i], c->examples[i + 1]);
 	return finish(cli, &s);
+}
+
+enum ab_status help_no_command(struct cli *cli, const char *name)
+{
+	const char *names[32] = { NULL }, *near;
+	assert(n_commands < sizeof names / sizeof *names);
+	for (size_t i = 0; i < n_commands; i++)
+		names[i] = commands[i].name;
+	near = ab_nearest(name, names);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+	    "there is no command \"%.40s\"%s%s%s \"afterboil --help\" lists them", name,
+	    near == NULL ? ";" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
+}
+
+enum ab_status cmd_help(struct cli *cli)
+{
+	if (cli->n_args == 0)
+		return help_program(cli);
+	if (cli->n_args > 1)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "\"help\" takes one command at most; \"afterboil help\" lists them");
+	cli->command = command_find(cli->args[0]);
+	return cli->command != NULL ? help_command(cli) : help_no_command(cli, cli->args[0]);
 }

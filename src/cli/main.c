@@ -3,13 +3,10 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 
-#include <assert.h>
 #include <locale.h>
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
-
-#include "base/record.h"
 
 /* A table instead of the enum's values: the statuses are a contract with scripts, the enum is ours to
  * change. */
@@ -23,18 +20,6 @@ static int exit_of(enum ab_status st, bool attention)
 		[AB_ENOMEM] = EXIT_SYSTEM,
 		[AB_ESYSTEM] = EXIT_SYSTEM };
 	return st == AB_OK && attention ? EXIT_ATTENTION : statuses[st];
-}
-
-static enum ab_status no_such_command(struct cli *cli, const char *name)
-{
-	const char *names[32] = { NULL }, *near;
-	assert(n_commands < sizeof names / sizeof *names);
-	for (size_t i = 0; i < n_commands; i++)
-		names[i] = commands[i].name;
-	near = ab_nearest(name, names);
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-	    "there is no command \"%.40s\"%s%s%s \"afterboil --help\" lists them", name,
-	    near == NULL ? ";" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
 }
 
 /* A bare "afterboil" is somebody new, not an error: status 0 and a greeting. */
@@ -66,7 +51,7 @@ static enum ab_status run(struct cli *cli, int argc, char **argv)
 		return offers(cli, argv + 2, (size_t)argc - 2);
 	bool named = argc > 1 && argv[1][0] != '-';
 	if (named && (cli->command = command_find(argv[1])) == NULL)
-		return no_such_command(cli, argv[1]);
+		return help_no_command(cli, argv[1]);
 	enum ab_status st = options_parse(cli, argc - named, argv + named);
 	if (st != AB_OK)
 		return st;

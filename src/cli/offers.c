@@ -24,6 +24,7 @@ static const struct { const char *command; unsigned places[3]; } places[] = {
 	{ "new", { NAMES_BEERS, 0, 0 } },
 	{ "sheet", { NAMES_BATCHES | NAMES_BEERS, 0, 0 } },
 	{ "enter", { NAMES_BATCHES, 0, 0 } },
+	{ "help", { NAMES_COMMANDS, 0, 0 } },
 };
 
 static const struct { const char *option; unsigned names; } values[] = {
@@ -221,6 +222,8 @@ enum ab_status offers(struct cli *cli, char **words, size_t n)
 		if (offers_word(cli->command, row, i))
 			add(&s, row->words[i]);
 	unsigned names = cli->command == NULL ? 0 : names_of(cli, &line);
+	for (size_t i = 0; (names & NAMES_COMMANDS) && i < n_commands; i++)
+		add(&s, commands[i].name);
 	if (names & (NAMES_BATCHES | NAMES_BEERS))
 		add_read(cli, &line, names, &s);
 	if (names & (NAMES_FAULTS | NAMES_CHANGES | NAMES_FAMILIES | NAMES_YEASTS))

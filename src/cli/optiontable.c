@@ -38,7 +38,7 @@ const struct option_row options[] = {
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE,
 	    AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_WORK & ~(
 	    FOR_PANEL | FOR_INTERVIEW | FOR_CALENDAR | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW |
 	    FOR_SHEET | FOR_ENTER | FOR_INIT),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
@@ -72,11 +72,11 @@ const struct option_row options[] = {
 	    FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
 	{ 'p', "profile", "FILE",
 	    "the brewery profile; else profile.xml beside the journals or one folder up",
-	    FOR_ALL & ~FOR_RULES & ~FOR_PANEL & ~FOR_INIT, OPT_TEXT, AT(profile), 0, 0, NULL },
+	    FOR_WORK & ~FOR_RULES & ~FOR_PANEL & ~FOR_INIT, OPT_TEXT, AT(profile), 0, 0, NULL },
 	{ 'r', "rules", "DIR",
 	    "a folder of rules that adds to the base rules or replaces some; may be repeated",
-	    FOR_ALL & ~(FOR_PANEL | FOR_INIT), OPT_LIST, AT(rules), 0, 0, NULL },
-	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL & ~(FOR_PANEL | FOR_INIT),
+	    FOR_WORK & ~(FOR_PANEL | FOR_INIT), OPT_LIST, AT(rules), 0, 0, NULL },
+	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_WORK & ~(FOR_PANEL | FOR_INIT),
 	    OPT_TEXT,
 	    AT(rules_base), 0, 0, NULL },
 	{ 's', "store", "FILE", "the history; else afterboil/history.db in your data folder",
@@ -161,7 +161,7 @@ const struct option_row options[] = {
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
 	{ 'F', "format", "FORMAT", "text, json or html (a sheet: text or html); a calendar ics, too",
-	    FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW |
+	    FOR_WORK & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW |
 	    FOR_ENTER | FOR_INIT), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },

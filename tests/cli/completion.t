@@ -26,6 +26,7 @@ harmless() { [ -z "$(find "$tmp" . -maxdepth 2 -name PWNED 2>/dev/null)" ]; }
 # ---- what the program offers ----
 listed() { "$AFTERBOIL" __offer "$@" 2>&1 | tr '\n' ' ' | sed 's/ $//'; }
 cd_listed() { (cd "$tmp/j" && afterboil __offer "$@" 2>&1 | tr '\n' ' ' | sed 's/ $//'); }
+has() { tr '\n' ',' <<<",$1" | grep -q -- ",$2,"; }
 for c in log taste enter; do
 	ok "$c: batches of this folder" same "$batches last" "$(cd_listed $c)"
 	ok "$c: of --in" same "$batches last" "$(listed $c --in "$tmp/j")"
@@ -44,6 +45,8 @@ ok '--line: beers' same "house pale $evil" "$(listed trend "$tmp/j" --line)"
 ok 'a value without names' same '' "$(cd_listed log --at)"
 ok 'an option of another command' same '' "$(cd_listed log --batch)"
 ok 'after the batch, own words' same '' "$(cd_listed log pale-1)"
+ok 'help: the commands' has "$("$AFTERBOIL" __offer help)" calendar
+ok 'help: one only' same '' "$(listed help calendar)"
 ok 'diagnose takes files' same '' "$(cd_listed diagnose)"
 ok 'a folder without journals' same '' "$(listed log --in "$tmp/empty")"
 ok 'no such folder' same '' "$(listed log --in "$tmp/none")"
@@ -55,7 +58,6 @@ done
 exec 9<&-
 ok 'no such command' same '' "$(listed nonsense --batch)"
 ok 'nothing at all' same '' "$(listed)"
-has() { tr '\n' ',' <<<",$1" | grep -q -- ",$2,"; }
 for place in 'diagnose --fault' 'diagnose -f' 'interview --absent' 'taste pale-1' 'taste pale-1 buttery'; do
 	ok "$place: words of faults" has "$("$AFTERBOIL" __offer $place)" buttery
 done

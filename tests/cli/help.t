@@ -17,7 +17,16 @@ for c in $commands; do
 	ends 0 "$c --help ends well" "$c" --help
 	ok "$c --help shows its use and an example" sh -c "grep -q '^Usage: afterboil $c ' '$tmp/out' && grep -q '^  .*afterboil $c' '$tmp/out'"
 	cat "$tmp/out" >>"$tmp/helps"
+	cp "$tmp/out" "$tmp/one"
+	ends 0 "help $c ends well" help "$c"
+	ok "help $c says what $c --help does" cmp -s "$tmp/one" "$tmp/out"
 done
+run help
+ok 'help alone says what --help does' cmp -s "$tmp/help" "$tmp/out"
+ends 2 'help of no command' help advice
+ok '... says which is near' says err 'there is no command "advice"; do you mean "advise"'
+ends 2 'help of two' help advise trend
+ok '... says what is allowed' says err '"help" takes one command at most'
 cat "$tmp/help" >>"$tmp/helps"
 
 options=$(sed -n 's/^	{ \(0\|.[A-Za-z].\), "\([a-z-]*\)", .*/\2/p' "$top_srcdir/src/cli/optiontable.c")
