@@ -77,6 +77,25 @@ static void set_planned(struct ab_work *w, const struct ab_recipe *recipe, const
 	ab_set(w, AB_F_GRAVITY_OG, &basis, recipe->og_sg.v, 0.004, 'C', "%s: the planned %.3f", why, recipe->og_sg.v);
 }
 
+/* One beer is stronger than another: about ten points (estimate). */
+static const double USUAL_U = 0.010;
+
+/* What is usual, for want of both: read about pitching, else planned. A reading without a time may be any. */
+static void set_usual_og(struct ab_work *w)
+{
+	struct ab_told og = { .known = false };
+
+	if (w->usual == NULL)
+		return;
+	for (AB_EACH(struct ab_reading, r, w->usual->readings))
+		if (!og.known && r->gravity_sg.known && fabs(ab_hours(w, &r->at)) <= OG_H)
+			og = ab_told_num(&r->mark, &r->gravity_sg, 1, true);
+	if (!og.known)
+		og = AB_LOOK_ONE(w, AB_FIELD_NUM, recipe, og_sg, 1);
+	if (og.known)
+		ab_set(w, AB_F_GRAVITY_OG, &og.basis, og.v, USUAL_U, 'C', "what is usual: %.3f", og.v);
+}
+
 /* Without a reading, or beside one of wort that was not mixed, the plan stands in, wide (4 points) and "assumed":
  * attenuation and priming can then still be told, and say what they rest on. */
 static void set_og(struct ab_work *w)
@@ -91,6 +110,8 @@ static void set_og(struct ab_work *w)
 		ab_set(w, AB_F_GRAVITY_OG, &og.basis, og.sg, og.u, og.unmixed ? 'C' : 0,
 		    og.unmixed ? "of a sample that was not mixed" : NULL);
 	}
+	if (!og.known && !planned)
+		set_usual_og(w);
 	if (!planned)
 		return;
 	double plan = recipe->og_sg.v;

@@ -124,12 +124,20 @@ static bool is_shown(const struct row *row, const struct ab_fact *facts)
 	return false;
 }
 
+/* What is usual (which has no name) was never poured on a day. */
+static const char *of_stay(const struct ab_work *w, const char *says)
+{
+	return w->batch->id != NULL ? says
+				    : "a habit has no tasting that tells how long it stood; it counts in journals, whose "
+				      "tastings do";
+}
+
 static const char *reason(const struct ab_work *w, const struct ab_fact *facts, const struct row *row)
 {
 	for (size_t i = 0; i < WANTS && row->wants[i].says != NULL; i++) {
 		const struct want *want = &row->wants[i];
 		if (want->field != NULL ? !ab_look(w, want->field).known : !AB_FACT_KNOWN(&facts[want->slot]))
-			return want->says;
+			return want->slot == AB_F_STORE_DAYS ? of_stay(w, want->says) : want->says;
 	}
 	/* Two lines that both tell of form or amount were taken for two yeasts, and one of them tells too little. */
 	if (row->shows[0] == AB_F_PITCH_RATE_SHARE && w->batch->yeasts.n > 1)

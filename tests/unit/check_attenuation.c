@@ -41,6 +41,18 @@ static const struct fact_row rows[] = {
 	  "<instrument item='hydrometer' off-gravity='2 points'/>", "gravity.og", 1.048, 1e-9 },
 	{ .title = "over plan", "<recipe og='1.056 SG'/>" OG("1.050"), "gravity.og-over-plan", -6, 1e-6 },
 	{ .title = "over plan needs a measurement", "<recipe og='1.056 SG'/>", "gravity.og-over-plan", AB_SILENT },
+	/* what is usual, where the batch itself tells neither */
+	{ .title = "usual, planned", "", "gravity.og", 1.060, 1e-9, "<usual><recipe og='1.060 SG'/></usual>",
+	  AB_ORIGIN_USUAL, .u = 0.010 },
+	{ .title = "usual, read at pitching", "", "gravity.og", 1.090, 1e-9,
+	  "<usual><recipe og='1.080 SG'/><reading gravity='1.037 SG'/><reading at='+0d' gravity='1.090 SG'/></usual>",
+	  AB_ORIGIN_USUAL },
+	{ .title = "usual, read on no day", "", "gravity.og", AB_SILENT, 0,
+	  "<usual><reading gravity='1.037 SG'/></usual>" },
+	{ .title = "the batch's own plan before the usual", "<recipe og='1.052 SG'/>", "gravity.og", 1.052, 1e-9,
+	  "<usual><recipe og='1.060 SG'/></usual>", AB_ORIGIN_ASSUMED },
+	{ .title = "what is usual is no plan of this one", OG("1.050"), "gravity.og-over-plan", AB_SILENT, 0,
+	  "<usual><recipe og='1.060 SG'/></usual>" },
 	/* last gravity */
 	{ .title = "last", OG("1.050") AT("+5d", "1.014", "") AT("+9d", "1.011", ""), "gravity.last", 1.011,
 	  1e-9, NULL, AB_ORIGIN_MEASURED },

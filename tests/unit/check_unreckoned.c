@@ -86,6 +86,23 @@ static const struct ab_unreckoned *find(const char *journal, const char *attr, s
 	return NULL;
 }
 
+/* What is usual has no name, and no day on which it was poured. */
+START_TEST(a_stay_that_is_usual)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_fact *facts = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *facts);
+	struct ab_unreckoned *out = ab_arena_alloc(arena, AB_UNRECKONED_MOST, sizeof *out);
+	struct ab_batch batch = *fact_read("<store temp='30 C' for='4 mo'/>", arena);
+
+	ck_assert_uint_eq(ab_unreckoned(&batch, facts, out), 1);
+	ck_assert_str_eq(out[0].why, "how long it stood so warm is not told");
+	batch.id = NULL;
+	ck_assert_uint_eq(ab_unreckoned(&batch, facts, out), 1);
+	ck_assert_ptr_nonnull(strstr(out[0].why, "a habit has no tasting"));
+	ab_arena_free(arena);
+}
+END_TEST
+
 START_TEST(says_what_is_missing)
 {
 	struct ab_arena *arena = ab_arena_new();
@@ -115,6 +132,7 @@ END_TEST
 int main(void)
 {
 	TCase *tc = tcase_create("told");
+	tcase_add_test(tc, a_stay_that_is_usual);
 	tcase_add_loop_test(tc, says_what_is_missing, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, is_silent_once_it_counts, 0, sizeof rows / sizeof *rows);
 	return fact_rows_run("unreckoned", NULL, 0, tc);
