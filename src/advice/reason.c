@@ -84,8 +84,9 @@ static const char *basis_words(const struct advising *a)
 		    "is usual for brewers. " } };
 	bool beginner = a->profile != NULL && a->profile->brewed.known && !(a->profile->brewed.v > 0);
 	if (a->fine)
-		return ab_arena_printf(a->arena, "%s you say that nothing is wrong with your beer: that weighs as much as "
-		    "%d batches tasted without a fault, and the rest is what is usual for brewers like you. ",
+		return ab_arena_printf(a->arena,
+		    "%s you say that nothing is wrong with your beer: that weighs as much as %d batches tasted without "
+		    "a fault, and the rest is what is usual for brewers like you. ",
 		    a->n_cases == 0 ? "No batch of yours was read, and" : "Beside your batches", ADVISING_TOLD);
 	if (a->n_cases == 0)
 		return none[beginner][a->told != NULL];

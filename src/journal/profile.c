@@ -124,8 +124,8 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_MANY(ab_profile, away, ab_away, "away", away, "days not at home"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
 	AB_E_MANY(ab_profile, troubles, ab_trouble, "trouble", trouble,
-	    "what is wrong in batch after batch: a fault (or \"nothing\"), its cause where that is known, or a burden that no "
-	    "beer tastes of"),
+	    "what is wrong in batch after batch: a fault (or \"nothing\"), its cause where that is known, or a burden "
+	    "that no beer tastes of"),
 	/* A whole batch of habits: any element of a journal may be usual, with no second list of what may
 	 * be said. */
 	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false,

@@ -128,8 +128,8 @@ static bool is_shown(const struct row *row, const struct ab_fact *facts)
 static const char *of_stay(const struct ab_work *w, const char *says)
 {
 	return w->batch->id != NULL ? says
-				    : "a habit has no tasting that tells how long it stood; it counts in journals, whose "
-				      "tastings do";
+				    : "a habit has no tasting that tells how long it stood; it counts in journals, "
+				      "whose tastings do";
 }
 
 static const char *reason(const struct ab_work *w, const struct ab_fact *facts, const struct row *row)

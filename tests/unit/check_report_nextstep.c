@@ -128,7 +128,8 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	  "Next brew: brew pale again just so from 1970-01-06 on, your first free day for it: your newest beer "
 	  "was without a flaw, and nothing you tasted before is left. "
 	  "Nothing has to be changed or bought now; what may yet", "keep notes" },
-	{ "just so again, by the brewer's word", { .kind = AB_NEXT_SAME, .item = 1, .cause = -1, .well = true, .by_word = true },
+	{ "just so again, by the brewer's word",
+	  { .kind = AB_NEXT_SAME, .item = 1, .cause = -1, .well = true, .by_word = true },
 	  "Next brew: brew as you do: by what you say nothing is wrong with your beer. Nothing has to be changed or "
 	  "bought now", "newest" },
 	{ "just so again after a false alarm",
