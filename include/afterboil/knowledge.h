@@ -112,8 +112,8 @@
  *                                                           shared: done once it is done for all batches of those
  *                                                           days
  *   <chore id= source=> <title/> <word/>*                   what is a burden though no beer tastes of it; words:
- *       <ease change= share= anew= for-all= without=        others for it. share: how much of the burden that
- *       source=/>+ </chore>                                 change takes
+ *       <ease change= share= anew= without= source=/>+      others for it. share: how much of the burden that
+ *       </chore>                                            change takes
  *   <thing id=> <title/> <word/>* <from change=/>* </thing> what stands in a house and serves a change by a part or
  *                                                           as a whole; a profile names it by id, title ("a
  *                                                           fridge") or word. from: a change that is owned and not
@@ -189,9 +189,8 @@ struct ab_contrary { const char *id, *says; struct ab_conds when; struct ab_sour
 /* A burden of brewing that no beer tastes of ("chilling takes too long"), and what eases it. share: of the burden
  * that the change takes, by itself, 0 to 1. Such shares are no flaw load and stand in no sum with one. anew: what
  * it brings has failed, so it is had again whoever owns one, and whomever it is for otherwise; it comes first.
- * for_all: it eases whoever brews, for the <only-for> of the change speak of the beer alone. without: who owns that
- * has nothing of it; -1 = none. */
-struct ab_ease { int change; double share; bool anew, for_all; int without; struct ab_source_note source; };
+ * without: who owns that has nothing of it; -1 = none. */
+struct ab_ease { int change; double share; bool anew; int without; struct ab_source_note source; };
 struct ab_chore {
 	const char *id, *title;
 	const char **words; size_t n_words;

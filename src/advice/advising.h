@@ -199,9 +199,6 @@ enum ab_status advising_easing(struct advising *a, struct ab_diag *diag);
 /* Does the change ease a burden that the profile names? Is such a burden named, and is nothing wrong with the beer,
  * as far as is told? */
 bool advising_eases_named(const struct advising *a, int change);
-/* The same of one that eases whoever brews. And: is the item barred for being of use against such a burden alone? */
-bool advising_eases_anyone(const struct advising *a, int change);
-bool advising_for_burden_only(const struct ab_item *item);
 bool advising_only_burdens(const struct advising *a);
 /* What stands there (things.c): which things of the rules the profile names, and of each change what it still needs.
  * AB_EINPUT for one that the rules do not know. */

@@ -37,8 +37,7 @@ static bool is_open(const struct advising *a, const struct ab_item *item, const 
 		return false;
 	if (ease->anew)
 		return item->limits == 0 && !advising_refused(a, item->change);
-	return !item->owned && (item->barred == NULL || (ease->for_all && advising_for_burden_only(item))) &&
-	    advising_needs_owned(a, item->change);
+	return !item->owned && item->barred == NULL && advising_needs_owned(a, item->change);
 }
 
 static bool may_be_had(const struct advising *a, const struct ab_item *item, const struct ab_ease *ease)
@@ -121,7 +120,7 @@ static void begin_with_it(struct advising *a)
 			out->after = first->by[i].item;
 }
 
-static bool eases(const struct advising *a, int change, bool whoever)
+bool advising_eases_named(const struct advising *a, int change)
 {
 	if (a->profile == NULL)
 		return false;
@@ -129,21 +128,10 @@ static bool eases(const struct advising *a, int change, bool whoever)
 		int chore = t->chore != NULL ? ab_chore_word(a->k, t->chore) : -1;
 
 		for (size_t i = 0; chore >= 0 && i < a->k->chores[chore].n_eases; i++)
-			if (a->k->chores[chore].eases[i].change == change &&
-			    (a->k->chores[chore].eases[i].for_all || !whoever))
+			if (a->k->chores[chore].eases[i].change == change)
 				return true;
 	}
 	return false;
-}
-
-bool advising_eases_named(const struct advising *a, int change)
-{
-	return eases(a, change, false);
-}
-
-bool advising_eases_anyone(const struct advising *a, int change)
-{
-	return eases(a, change, true);
 }
 
 static bool any_named(const struct advising *a)

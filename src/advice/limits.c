@@ -188,18 +188,13 @@ static bool said_at_hand(const struct advising *a, const char *id)
 	return false;
 }
 
-static bool is_ruled_out(const struct advising *a, const struct ab_change *c)
-{
-	for (size_t i = 0; i < c->n_not_for; i++)
-		if (advising_holds_for_most(a, &c->not_for[i]))
-			return true;
-	return false;
-}
-
-static bool is_meant(const struct advising *a, const struct ab_change *c)
+static bool fits(const struct advising *a, const struct ab_change *c)
 {
 	bool any = c->n_only_for == 0 || said_at_hand(a, c->id);
 
+	for (size_t i = 0; i < c->n_not_for; i++)
+		if (advising_holds_for_most(a, &c->not_for[i]))
+			return false;
 	for (size_t i = 0; !any && i < c->n_only_for; i++)
 		any = advising_holds_for_most(a, &c->only_for[i]);
 	return any;
@@ -276,26 +271,6 @@ static bool carries_on(const struct advising *a, const struct ab_change *c)
 	return false;
 }
 
-static const char *const NOT_MEANT = "not for the way you brew", *const FOR_BURDEN = "only for what you named";
-
-/* For whom a change is, by what it does to the beer, says nothing of the hour or the weight it takes off. */
-static const char *misfit(const struct advising *a, const struct ab_item *item)
-{
-	const struct ab_change *c = &a->k->changes[item->change];
-
-	if (is_ruled_out(a, c))
-		return NOT_MEANT;
-	if (is_meant(a, c))
-		return NULL;
-	return advising_eases_anyone(a, item->change) && item->limits == 0 && !carries_on(a, c) ? FOR_BURDEN
-												: NOT_MEANT;
-}
-
-bool advising_for_burden_only(const struct ab_item *item)
-{
-	return item->barred == FOR_BURDEN;
-}
-
 /* The first reason is the one told: what no limit lifted would mend, then what is surest. */
 static void bar(const struct advising *a, struct ab_item *item)
 {
@@ -303,12 +278,11 @@ static void bar(const struct advising *a, struct ab_item *item)
 		[AB_LIMIT_AWAY] = "needs somebody at home more often", [AB_LIMIT_ROOM] = "no room for it",
 		[AB_LIMIT_NOISE] = "too noisy", [AB_LIMIT_FUMES] = "fumes" };
 	const struct ab_change *c = &a->k->changes[item->change];
-	const char *misfits;
 
 	item->care = care_of(a, c);
 	item->limits = limits_against(a, c, item);
 	item->barred = advising_refused(a, item->change) ? "refused in the profile"
-	    : (misfits = misfit(a, item)) != NULL        ? misfits
+	    : !fits(a, c)                                ? "not for the way you brew"
 	    : carries_on(a, c)                           ? "it would carry on what was wrong with the last batch"
 							 : NULL;
 	if (item->barred != NULL) {

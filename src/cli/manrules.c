@@ -167,7 +167,6 @@ static const struct format_note notes[] = {
 	{ "spares", "room", "yes: it stands there already, and no room is asked for" },
 	{ "spares", "leaves", "what is still bought, read after \"only\"" },
 	{ "ease", "anew", "yes: what it brings has failed, so it is had again whoever owns one, and it comes first" },
-	{ "ease", "for-all", "yes: it eases whoever brews, for the <only-for> of the change speak of the beer" },
 	{ "ease", "without", "a change: who owns it has nothing of this ease" },
 	{ "ease", "share", "how much of the burden it takes, by itself" },
 	{ "touch", "after", "ids of touches: the first of them that is done with this beer goes before" },

@@ -22,7 +22,6 @@ static void add_eases(struct compiler *c, const struct raw_chore *raw, struct ab
 		else if (change >= 0)
 			chore->eases[chore->n_eases++] =
 			    (struct ab_ease){ change, items[i].share.v, items[i].anew == AB_YES,
-				    items[i].for_all == AB_YES,
 				    items[i].without != NULL
 					? compile_ref(c, RAW_CHANGE, items[i].without, items[i].mark.line)
 					: -1,

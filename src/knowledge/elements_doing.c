@@ -164,7 +164,6 @@ const struct ab_elem_spec rules_touch_children[] = {
 
 static const struct ab_attr_spec ease_attrs[] = {
 	ID(raw_ease, "change", change), NUM(raw_ease, "share", share, 0, 1), YESNO(raw_ease, "anew", anew),
-	YESNO(raw_ease, "for-all", for_all),
 	MAY_ID(raw_ease, "without", without), SOURCE(raw_ease), END
 };
 const struct ab_attr_spec rules_chore_attrs[] = { HEAD(raw_chore), SAYS(raw_chore, "source", head.source), END };

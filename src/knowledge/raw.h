@@ -138,7 +138,7 @@ struct raw_touch {
 	struct ab_list words, tells, takes, dues, only_for, not_for;
 };
 
-struct raw_ease { struct ab_mark mark; const char *change, *source, *without; struct ab_num share; int anew, for_all; };
+struct raw_ease { struct ab_mark mark; const char *change, *source, *without; struct ab_num share; int anew; };
 struct raw_chore { struct raw_head head; struct raw_text *title; struct ab_list words, eases; };
 
 struct raw_thing { struct raw_head head; struct raw_text *title; struct ab_list words, from; };

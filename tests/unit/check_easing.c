@@ -166,49 +166,6 @@ START_TEST(had_again)
 }
 END_TEST
 
-/* For whom a change is by its beer does not bar it where it eases whoever brews; what rules it out does, and so do the
- * limits. Where the burden is not named, or eased without that word, it is as for everybody else. */
-#define FRIDGES "<only-for><when fact='t.control' is='fridge'/></only-for>"
-#define UNKNOWN "<not-for><when fact='t.control' known='no'/></not-for>"
-#define WEIGHT(word) CHORE("weight", "<ease change='h' share='0.5'" word " source='estimate'/>" EASE("a", "0.1"))
-#define ANYONE WEIGHT(" for-all='yes'")
-static const struct { const char *title, *rules, *named, *refuses; double budget; const char *want, *barred;
-	} anyone[] = {
-	{ "for all", BUY("h", "30", FRIDGES) ANYONE, "weight", NULL, NAN, "a h", "only for what you named" },
-	{ "a habit", HABIT("h", FRIDGES) ANYONE, "weight", NULL, NAN, "h a", "only for what you named" },
-	{ "not for all", BUY("h", "30", FRIDGES) WEIGHT(""), "weight", NULL, NAN, "a", "not for the way you brew" },
-	{ "not for all by its own word", BUY("h", "30", FRIDGES) WEIGHT(" for-all='no'"), "weight", NULL, NAN, "a",
-	  "not for the way you brew" },
-	{ "another burden", BUY("h", "30", FRIDGES) ANYONE, "heavy", NULL, NAN, "c", "not for the way you brew" },
-	{ "refused", BUY("h", "30", FRIDGES) ANYONE, "weight", "h", NAN, "a", "refused in the profile" },
-	{ "too dear", BUY("h", "30", FRIDGES) ANYONE, "weight", NULL, 29, "a", "only for what you named" },
-	{ "ruled out", BUY("h", "30", FRIDGES UNKNOWN) ANYONE, "weight", NULL, NAN, "a", "not for the way you brew" },
-	{ "meant for everybody", BUY("h", "30", "") ANYONE, "weight", NULL, NAN, "a h", NULL },
-};
-
-START_TEST(eases_whoever_brews)
-{
-	struct ab_arena *rules_text = ab_arena_new();
-
-	brewery_open(&b, ab_arena_printf(rules_text, "%s%s", RULES, anyone[_i].rules));
-	ab_arena_free(rules_text);
-	b.options.budget = anyone[_i].budget;
-	if (anyone[_i].refuses != NULL)
-		((struct ab_refuses *)brewery_push(&b, &b.profile->refuses, sizeof(struct ab_refuses)))->change =
-		    anyone[_i].refuses;
-	name(anyone[_i].named);
-	const struct ab_advice *advice = brewery_advise(&b);
-	const char *barred = brewery_item(&b, advice, "h")->barred;
-	ck_assert_msg(strcmp(ids(advice, &advice->easings[0]), anyone[_i].want) == 0, "%s: %s", anyone[_i].title,
-	    ids(advice, &advice->easings[0]));
-	if (anyone[_i].barred == NULL)
-		ck_assert_msg(barred == NULL, "%s: %s", anyone[_i].title, barred);
-	else
-		ck_assert_msg(barred != NULL && strcmp(barred, anyone[_i].barred) == 0, "%s: %s", anyone[_i].title,
-		    barred);
-}
-END_TEST
-
 /* A burden is no trouble of the beer: loads are as without it. But who names nothing else is not told to buy
  * anything against what might come; with a fault in the glass the plan is as without. */
 START_TEST(nothing_is_bought_beside)
@@ -279,7 +236,6 @@ int main(void)
 	tcase_add_test(tc, nothing_is_bought_beside);
 	tcase_add_test(tc, loads_are_as_without);
 	tcase_add_loop_test(tc, had_again, 0, (int)(sizeof agains / sizeof *agains));
-	tcase_add_loop_test(tc, eases_whoever_brews, 0, (int)(sizeof anyone / sizeof *anyone));
 	tcase_add_test(tc, nothing_left);
 	tcase_add_test(tc, unknown_chore);
 	suite_add_tcase(s, tc);
