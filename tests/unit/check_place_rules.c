@@ -195,6 +195,44 @@ START_TEST(contrary)
 }
 END_TEST
 
+/* Haze that goes when the glass warms is looks only, and no process is blamed before that; haze that stays is not, nor
+ * does a fault of taste beside it become harmless. */
+static struct ab_diagnosis *of_haze(signed char clears, const char *beside)
+{
+	signed char *check = ab_arena_alloc(rules_arena, rules->n_checks, 1);
+	const struct ab_evidence evidence = {
+		.finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .check = check,
+		.family = -1
+	};
+	const struct ab_diagnose_options plainly = { 0 };
+	struct ab_diagnosis *d;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	ck_assert_int_ge(ab_check_find(rules, "clear-warm"), 0);
+	check[ab_check_find(rules, "clear-warm")] = clears;
+	evidence.finding[ab_fault_find(rules, "haze-chill")] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
+	if (beside != NULL)
+		evidence.finding[ab_fault_find(rules, beside)] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
+	ck_assert_int_eq(ab_diagnose(rules, rules_facts("<package into='bottles'/>"), &evidence, &plainly, rules_arena,
+			     &d, &diag),
+	    AB_OK);
+	return d;
+}
+
+START_TEST(haze_that_goes_when_warm)
+{
+	int harmless = rules_cause("chill-haze");
+	const struct ab_diagnosis *goes = of_haze(1, NULL), *stays = of_haze(-1, NULL), *sour = of_haze(1, "sour-lactic");
+
+	ck_assert_int_eq(goes->suspects[0].cause, harmless);
+	ck_assert(goes->verdict_benign && !sour->verdict_benign);
+	ck_assert_double_gt(goes->suspects[0].blame, 1.5 * goes->suspects[1].blame);
+	ck_assert_int_ne(stays->suspects[0].cause, harmless);
+	ck_assert_double_gt(goes->blame[harmless], 4 * stays->blame[harmless]);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("places and sights in the rules");
@@ -207,6 +245,7 @@ int main(void)
 	tcase_add_loop_test(tc, of_the_grist, 0, sizeof grists / sizeof *grists);
 	tcase_add_loop_test(tc, of_youth, 0, sizeof youths / sizeof *youths);
 	tcase_add_test(tc, youth_is_tart_not_sour);
+	tcase_add_test(tc, haze_that_goes_when_warm);
 	tcase_add_loop_test(tc, contrary, 0, sizeof contraries / sizeof *contraries);
 	suite_add_tcase(suite, tc);
 	sr = srunner_create(suite);
