@@ -19,7 +19,7 @@ const struct ab_fact_table *ab_fact_defs(void);
 
 /* The words of stale.outlook: fresh fading stale long-stale. */
 extern const char *const ab_words_outlook[];
-/* The words of taste.part: first-pour first-half last-half. */
+/* The words of taste.part: first-pour first-half last-half fermenter-tap. */
 extern const char *const ab_words_part[];
 /* The words of taste.one-package: bottles keg. */
 extern const char *const ab_words_one_package[];

@@ -236,6 +236,12 @@ static bool of_keg(const struct ab_work *w, const struct ab_tasting *t)
 	    (p != NULL && (p->into == AB_PACK_KEG || p->into == AB_PACK_CASK));
 }
 
+/* The first squirt from a fermenter tells of the fermenter's own tap, not of a line, and not of the beer behind it. */
+static bool of_own_tap(const struct ab_tasting *t, const struct ab_found *f)
+{
+	return t->from == AB_PLACE_FERMENTER && (f->extent == AB_EXTENT_TAP || f->extent == AB_EXTENT_FIRST_POUR);
+}
+
 /* A fault of the tap says nothing about single bottles, so it is kept out of that answer. */
 static void set_extent(struct ab_work *w)
 {
@@ -245,7 +251,7 @@ static void set_extent(struct ab_work *w)
 		for (AB_EACH(struct ab_found, f, t->found)) {
 			int e = f->extent;
 			bool of_tap = e == AB_EXTENT_TAP || e == AB_EXTENT_FIRST_POUR;
-			if (e == 0)
+			if (e == 0 || of_own_tap(t, f))
 				continue;
 			if (!of_tap && !(e > AB_EXTENT_FIRST_POUR && of_keg(w, t)))
 				say(&some, &f->mark, e != AB_EXTENT_EVERY);
@@ -256,22 +262,33 @@ static void set_extent(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_TAP_ONLY, &tap, 0);
 }
 
-/* The last three of the extents but the tap, in their order. */
-const char *const ab_words_part[] = { "first-pour", "first-half", "last-half", NULL };
+/* The last three of the extents but the tap, in their order; then a fermenter's own tap. */
+const char *const ab_words_part[] = { "first-pour", "first-half", "last-half", "fermenter-tap", NULL };
+enum { OWN_TAP = 3 };
 
-/* The first that is told: two parts at once are rare and would say nothing. */
+static void set_one_part(struct ab_work *w, const struct ab_found *f, int part)
+{
+	struct ab_basis basis = ab_basis_new();
+
+	if (ab_known(w, AB_F_TASTE_PART))
+		return;
+	ab_rest_on(&basis, &f->mark, false);
+	basis.origin = AB_ORIGIN_MEASURED;
+	ab_set(w, AB_F_TASTE_PART, &basis, part, 0, 0, NULL);
+}
+
+/* The first that is told: two parts at once are rare and would say nothing. But a fermenter's own tap goes before any:
+ * the part of the bottles that it spoilt follows from it. */
 static void set_part(struct ab_work *w)
 {
-	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
-		for (AB_EACH(struct ab_found, f, t->found)) {
-			if (f->extent < AB_EXTENT_FIRST_POUR || ab_known(w, AB_F_TASTE_PART))
-				continue;
-			struct ab_basis basis = ab_basis_new();
-			ab_rest_on(&basis, &f->mark, false);
-			basis.origin = AB_ORIGIN_MEASURED;
-			ab_set(w, AB_F_TASTE_PART, &basis, f->extent - AB_EXTENT_FIRST_POUR, 0, 0, NULL);
-		}
-	}
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
+		for (AB_EACH(struct ab_found, f, t->found))
+			if (of_own_tap(t, f))
+				set_one_part(w, f, OWN_TAP);
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
+		for (AB_EACH(struct ab_found, f, t->found))
+			if (f->extent >= AB_EXTENT_FIRST_POUR)
+				set_one_part(w, f, f->extent - AB_EXTENT_FIRST_POUR);
 }
 
 /* In their order: those of ab_words_one_package. */
@@ -314,7 +331,8 @@ static void set_one_package(struct ab_work *w)
 }
 
 /* Told; or shown by a sample from before packaging: faulty means yes, complete and clean means no. An
- * hour's grace: tastings at bottling are noted around it. A worry (feared) is no finding. */
+ * hour's grace: tastings at bottling are noted around it. A worry (feared) is no finding, and what the fermenter's own tap
+ * alone gives is not in the beer. */
 static void set_at_packaging(struct ab_work *w)
 {
 	struct answer told = answer_new(), shown = told;
@@ -324,7 +342,7 @@ static void set_at_packaging(struct ab_work *w)
 		    ab_packaged_hours(w, &t->at) < 1;
 		size_t real = 0;
 		for (AB_EACH(struct ab_found, f, t->found)) {
-			real += f->feared != AB_YES;
+			real += f->feared != AB_YES && !of_own_tap(t, f);
 			if (f->at_packaging != AB_UNKNOWN)
 				say(&told, &f->mark, f->at_packaging == AB_YES);
 		}

@@ -13,6 +13,8 @@
 
 #define PART(from, extent) "<package into='" from \
 	"'/><tasting from='other'><found fault='gushing' extent='" extent "'/></tasting>"
+#define SQUIRT(into, extent) "<package into='" into \
+	"'/><tasting from='fermenter'><found fault='musty' extent='" extent "'/></tasting><tasting from='bottle'/>"
 #define HOPS "<recipe volume='20 L'/><dry-hop at='+5d' amount='100 g' loose='"
 
 /* The first journal makes the cause likelier than the second: odds at least so many times. */
@@ -53,6 +55,10 @@ static const struct { const char *title, *cause, *more, *less; double times; } p
 	    PART("keg", "first-half"), 3 },
 	{ "the first glass cloudy, and the last half", "yeast-poured", PART("keg", "first-pour-only"),
 	    PART("keg", "last-half"), 2 },
+	{ "the first squirt from the fermenter, and all of it", "dirty-bottling-gear", SQUIRT("bottles", "first-pour-only"),
+	    SQUIRT("bottles", "every-bottle"), 6 },
+	{ "the same, and it went into a keg", "poor-cleaning", SQUIRT("keg", "first-pour-only"),
+	    SQUIRT("keg", "every-bottle"), 3 },
 	{ "the last bottles, and the first", "splashy-transfer", PART("bottles", "last-half"),
 	    PART("bottles", "first-half"), 1.5 },
 	{ "half of a keg is no bottle that differs", "keg-pressure-mismatch", PART("keg", "last-half"),
