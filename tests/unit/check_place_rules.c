@@ -15,6 +15,7 @@
 	"'/><tasting from='other'><found fault='gushing' extent='" extent "'/></tasting>"
 #define SQUIRT(into, extent) "<package into='" into \
 	"'/><tasting from='fermenter'><found fault='musty' extent='" extent "'/></tasting><tasting from='bottle'/>"
+#define DRY(much, long) "<recipe volume='20 L'/><dry-hop amount='" much "' contact='" long "'/>"
 #define HOPS "<recipe volume='20 L'/><dry-hop at='+5d' amount='100 g' loose='"
 
 /* The first journal makes the cause likelier than the second: odds at least so many times. */
@@ -59,6 +60,8 @@ static const struct { const char *title, *cause, *more, *less; double times; } p
 	    SQUIRT("bottles", "every-bottle"), 6 },
 	{ "the same, and it went into a keg", "poor-cleaning", SQUIRT("keg", "first-pour-only"),
 	    SQUIRT("keg", "every-bottle"), 3 },
+	{ "three days of very many hops, and of many", "overlong-dry-hop", DRY("440 g", "3 d"), DRY("160 g", "3 d"), 3 },
+	{ "so many in three days, and in ten", "overlong-dry-hop", DRY("440 g", "10 d"), DRY("440 g", "3 d"), 1.5 },
 	{ "the last bottles, and the first", "splashy-transfer", PART("bottles", "last-half"),
 	    PART("bottles", "first-half"), 1.5 },
 	{ "half of a keg is no bottle that differs", "keg-pressure-mismatch", PART("keg", "last-half"),
@@ -226,6 +229,19 @@ static struct ab_diagnosis *of_haze(signed char clears, const char *beside)
 	return d;
 }
 
+/* Pepper after very many hops is theirs, unless the strain is known for it; without them it is not. */
+START_TEST(pepper_of_hops)
+{
+	const char *many = DRY("440 g", "3 d"), *known = DRY("440 g", "3 d") "<yeast class='german-wheat'/>";
+
+	ck_assert_double_gt(blamed(many, "clove-phenolic", "overlong-dry-hop"),
+	    blamed(many, "clove-phenolic", "strain-choice"));
+	ck_assert_double_lt(blamed(known, "clove-phenolic", "overlong-dry-hop"),
+	    blamed(known, "clove-phenolic", "strain-choice"));
+	ck_assert_double_lt(blamed(DRY("100 g", "3 d"), "clove-phenolic", "overlong-dry-hop"), 0.001);
+}
+END_TEST
+
 START_TEST(haze_that_goes_when_warm)
 {
 	int harmless = rules_cause("chill-haze");
@@ -251,6 +267,7 @@ int main(void)
 	tcase_add_loop_test(tc, of_the_grist, 0, sizeof grists / sizeof *grists);
 	tcase_add_loop_test(tc, of_youth, 0, sizeof youths / sizeof *youths);
 	tcase_add_test(tc, youth_is_tart_not_sour);
+	tcase_add_test(tc, pepper_of_hops);
 	tcase_add_test(tc, haze_that_goes_when_warm);
 	tcase_add_loop_test(tc, contrary, 0, sizeof contraries / sizeof *contraries);
 	suite_add_tcase(suite, tc);
