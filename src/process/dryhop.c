@@ -175,7 +175,7 @@ static void set_to_package(struct ab_work *w)
 }
 
 /* Undated additions count not at all here; -infinity when none is dated. */
-static double last_addition(const struct ab_work *w)
+double ab_last_dry_hop_h(const struct ab_work *w)
 {
 	double last = -AB_INF;
 
@@ -222,7 +222,7 @@ static const double IN_KEG_D = 30;
 static void set_creep(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
-	double unused, hops_h = last_addition(w), load = ab_value(w, AB_F_HOPS_DRY_LOAD),
+	double unused, hops_h = ab_last_dry_hop_h(w), load = ab_value(w, AB_F_HOPS_DRY_LOAD),
 	    wait = ab_value(w, AB_F_HOPS_DRY_TO_PACKAGE);
 	bool kegged = any_in_keg(w, &basis);
 	double contact = ab_known(w, AB_F_HOPS_DRY_CONTACT) ? ab_value(w, AB_F_HOPS_DRY_CONTACT)
@@ -246,6 +246,17 @@ static void set_creep(struct ab_work *w)
 	    contact, wait);
 }
 
+/* Had it stood still for the usual days before that gravity of the hops? The hour: as above. */
+static bool rested(const struct ab_work *w, double before_h, double sg)
+{
+	const struct ab_series *s = &w->gravity;
+	double since = before_h;
+
+	for (size_t i = s->n; i-- > 0 && (s->at[i].h > before_h || fabs(s->at[i].v - sg) <= 0.0015);)
+		since = fmin(since, s->at[i].h);
+	return before_h - since >= 24 * w->norms->numbers[AB_NUM_STILL_D] - 1;
+}
+
 /* From the last gravity of the two days before the hops to the last before packaging, a day after them at least. Hops
  * that went into a working beer say nothing: there the yeast was not done. All four are estimates; the last is what two
  * readings are off by together. */
@@ -253,7 +264,7 @@ static void set_fall(struct ab_work *w)
 {
 	static const double DONE_H = 96, BEFORE_H = 48, AFTER_H = 24, READING_POINTS = 0.9;
 	const struct ab_series *s = &w->gravity;
-	double hops_h = last_addition(w), before = AB_NAN, after = AB_NAN;
+	double hops_h = ab_last_dry_hop_h(w), before = AB_NAN, before_h = AB_NAN, after = AB_NAN;
 	struct ab_basis basis = w->gravity_basis;
 
 	for (AB_EACH(struct ab_dryhop, d, w->batch->dryhops)) {
@@ -263,13 +274,17 @@ static void set_fall(struct ab_work *w)
 	}
 	for (size_t i = 0; i < s->n && !(s->at[i].h > w->packaged_h + 1); i++) {
 		if (s->at[i].h >= hops_h - BEFORE_H && s->at[i].h <= hops_h + 6)
-			before = s->at[i].v;
+			before = s->at[i].v, before_h = s->at[i].h;
 		else if (s->at[i].h >= hops_h + AFTER_H)
 			after = s->at[i].v;
 	}
-	if (hops_h >= DONE_H && isfinite(before) && isfinite(after))
-		ab_set(w, AB_F_HOPS_FALL, &basis, 1000 * (before - after), READING_POINTS, 'B',
-		    "%.3f at the hops, %.3f after them", before, after);
+	if (!(hops_h >= DONE_H) || !isfinite(before) || !isfinite(after))
+		return;
+	ab_set(w, AB_F_HOPS_FALL, &basis, 1000 * (before - after), READING_POINTS, 'B',
+	    "%.3f at the hops, %.3f after them", before, after);
+	if (rested(w, before_h, before))
+		ab_set(w, AB_F_HOPS_FALL_RESTED, &basis, 1000 * (before - after), READING_POINTS, 'B',
+		    "still at %.3f up to the hops, %.3f after them", before, after);
 }
 
 void ab_facts_dryhop(struct ab_work *w)

@@ -244,6 +244,8 @@
 	F(HOPS_LOOSE, "hops.loose", "dry hops went in loose", "Were the dry hops loose, without a bag?", 0 LASTS) \
 	N(HOPS_DRY_TO_PACKAGE, "hops.dry-to-package", "d", 0, 365, "last dry hop to packaging", NULL, 0) \
 	N(HOPS_FALL, "hops.fall", "points", -60, 120, "points that the gravity fell after the last dry hop", NULL, 3) \
+	N(HOPS_FALL_RESTED, "hops.fall-from-rest", "points", -60, 120, \
+	    "fall of a resting gravity after the dry hops", NULL, 3) \
 	N(HOPS_CREEP, "hops.creep", "points", 0, 12, \
 	    "points that the dry hops' enzymes may still let ferment in the package", NULL, 0) \
 	/* hygiene */ \
@@ -372,6 +374,7 @@
 	    "How old was the beer when tasted?", 0) \
 	N(TASTE_SOUND_DAYS, "taste.sound-days", "d", 0, 5000, \
 	    "days in the package after which it was still sound", NULL, 0) \
+	F(TASTE_SINCE_HOPS, "taste.since-hops", "it was not there before the dry hops", NULL, 0) \
 	F(TASTE_GROWING, "taste.growing", "it grows from tasting to tasting", \
 	    "Is it getting stronger with time?", 5 LASTS) \
 	F(TASTE_FADING, "taste.fading", "it fades from tasting to tasting", "Is it fading with time?", 5 LASTS) \

@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
 #include <string.h>
+#include "process/dryhop.h"
 #include "process/words.h"
 
 static const double TREND_H = 7 * 24;
@@ -228,6 +229,28 @@ static void set_sound_days(struct ab_work *w)
 	ab_set(w, AB_F_TASTE_SOUND_DAYS, &basis, last, 0.5, 'A', NULL);
 }
 
+/* What was looked for before the last dry hop, and found after it: was it there before? Twelve hours' grace: a tasting
+ * of the hops' day is mostly one before them. */
+static void set_since_hops(struct ab_work *w)
+{
+	struct answer since = answer_new();
+	struct lexicon words = { .norms = w->norms };
+	double hops_h = ab_last_dry_hop_h(w) + 12;
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
+		for (AB_EACH(struct ab_tasting, later, w->batch->tastings)) {
+			if (!(ab_hours(w, &t->at) <= hops_h) || !(ab_hours(w, &later->at) > hops_h))
+				continue;
+			for (AB_EACH(struct ab_found, f, later->found)) {
+				double before = f->fault == NULL || f->feared == AB_YES ? AB_NAN
+				    : intensity(&words, t, f->fault);
+				if (isfinite(before))
+					say(&since, &f->mark, !(before > 0));
+			}
+		}
+	set_answer(w, AB_F_TASTE_SINCE_HOPS, &since, 'A');
+}
+
 /* Halves of a keg are not bottles. */
 static bool of_keg(const struct ab_work *w, const struct ab_tasting *t)
 {
@@ -331,8 +354,8 @@ static void set_one_package(struct ab_work *w)
 }
 
 /* Told; or shown by a sample from before packaging: faulty means yes, complete and clean means no. An
- * hour's grace: tastings at bottling are noted around it. A worry (feared) is no finding, and what the fermenter's own tap
- * alone gives is not in the beer. */
+ * hour's grace: tastings at bottling are noted around it. A worry (feared) is no finding, and what the
+ * fermenter's own tap alone gives is not in the beer. */
 static void set_at_packaging(struct ab_work *w)
 {
 	struct answer told = answer_new(), shown = told;
@@ -430,6 +453,7 @@ void ab_facts_tasting(struct ab_work *w)
 	set_ages(w);
 	set_behaviour(w);
 	set_sound_days(w);
+	set_since_hops(w);
 	set_extent(w);
 	set_part(w);
 	set_one_package(w);

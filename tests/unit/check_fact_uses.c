@@ -18,6 +18,8 @@
 static const struct { const char *name, *why; } unshown[] = {
 	{ "taste.part", "wants a batch of which only the first or the last pours have it" },
 	{ "taste.one-package", "wants a batch in bottles and in a keg, of which one is clean" },
+	{ "hops.fall-from-rest", "wants a batch read before and after its dry hops" },
+	{ "taste.since-hops", "wants a batch tasted before its dry hops" },
 	{ "ferment.roused", "wants a batch that hung" }, { "keg.gas", "wants a keg under mixed gas" },
 	{ "keg.pressure-if-warm", "wants a keg that holds gravity yet" },
 	{ "yeast.last-spoilt", "wants yeast taken from another beer" }, { NULL, NULL },

@@ -264,6 +264,8 @@ static const int silent[] = {
 	AB_F_TASTE_PART,             /* every bottle has it */
 	AB_F_TASTE_ONE_PACKAGE,      /* bottles only */
 	AB_F_TASTE_SOUND_DAYS,       /* the first glass had it */
+	AB_F_HOPS_FALL_RESTED,       /* the gravity had not stood before the hops */
+	AB_F_TASTE_SINCE_HOPS,       /* nobody tasted before the hops */
 };
 
 START_TEST(all_facts_of_a_full_journal)

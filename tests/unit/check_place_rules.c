@@ -16,6 +16,10 @@
 #define SQUIRT(into, extent) "<package into='" into \
 	"'/><tasting from='fermenter'><found fault='musty' extent='" extent "'/></tasting><tasting from='bottle'/>"
 #define DRY(much, long) "<recipe volume='20 L'/><dry-hop amount='" much "' contact='" long "'/>"
+#define STOOD(after) "<reading at='+0h' gravity='1.060 SG'/><reading at='+8d' gravity='1.012 SG'/><reading at='+12d' " \
+	"gravity='1.012 SG'/><dry-hop at='+12d'/><reading at='+16d' gravity='" after " SG'/>"
+#define BUTTER(before) "<dry-hop at='+12d'/><tasting at='+12d'>" before \
+	"</tasting><tasting at='+20d'><found fault='butter' intensity='3'/></tasting>"
 #define HOPS "<recipe volume='20 L'/><dry-hop at='+5d' amount='100 g' loose='"
 
 /* The first journal makes the cause likelier than the second: odds at least so many times. */
@@ -56,12 +60,16 @@ static const struct { const char *title, *cause, *more, *less; double times; } p
 	    PART("keg", "first-half"), 3 },
 	{ "the first glass cloudy, and the last half", "yeast-poured", PART("keg", "first-pour-only"),
 	    PART("keg", "last-half"), 2 },
-	{ "the first squirt from the fermenter, and all of it", "dirty-bottling-gear", SQUIRT("bottles", "first-pour-only"),
-	    SQUIRT("bottles", "every-bottle"), 6 },
+	{ "the first squirt from the fermenter, and all of it", "dirty-bottling-gear",
+	    SQUIRT("bottles", "first-pour-only"), SQUIRT("bottles", "every-bottle"), 6 },
 	{ "the same, and it went into a keg", "poor-cleaning", SQUIRT("keg", "first-pour-only"),
 	    SQUIRT("keg", "every-bottle"), 3 },
-	{ "three days of very many hops, and of many", "overlong-dry-hop", DRY("440 g", "3 d"), DRY("160 g", "3 d"), 3 },
+	{ "three days of very many hops, and of many", "overlong-dry-hop", DRY("440 g", "3 d"),
+	    DRY("160 g", "3 d"), 3 },
 	{ "so many in three days, and in ten", "overlong-dry-hop", DRY("440 g", "10 d"), DRY("440 g", "3 d"), 1.5 },
+	{ "hops by no weight: it had stood and fell, and stood on", "hop-creep", STOOD("1.009"), STOOD("1.012"), 8 },
+	{ "butter that came with the hops, and from before", "hop-creep", BUTTER("<absent fault='butter'/>"),
+	    BUTTER("<found fault='butter' intensity='3'/>"), 4 },
 	{ "the last bottles, and the first", "splashy-transfer", PART("bottles", "last-half"),
 	    PART("bottles", "first-half"), 1.5 },
 	{ "half of a keg is no bottle that differs", "keg-pressure-mismatch", PART("keg", "last-half"),
@@ -245,7 +253,8 @@ END_TEST
 START_TEST(haze_that_goes_when_warm)
 {
 	int harmless = rules_cause("chill-haze");
-	const struct ab_diagnosis *goes = of_haze(1, NULL), *stays = of_haze(-1, NULL), *sour = of_haze(1, "sour-lactic");
+	const struct ab_diagnosis *goes = of_haze(1, NULL), *stays = of_haze(-1, NULL),
+	    *sour = of_haze(1, "sour-lactic");
 
 	ck_assert_int_eq(goes->suspects[0].cause, harmless);
 	ck_assert(goes->verdict_benign && !sour->verdict_benign);

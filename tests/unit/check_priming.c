@@ -150,6 +150,12 @@ static const struct fact_row rows[] = {
 	{ .title = "in the package it is another fact",
 	    AT20 G("+0h", "1.050") G("+8d", "1.014") "<dry-hop at='+8d' amount='160 g'/>"
 	  "<package at='+9d' into='bottles'/>" G("+40d", "1.010"), "hops.fall", AB_SILENT },
+	{ .title = "it had stood, and fell after the hops", AT20 G("+0h", "1.050") G("+5d", "1.013") G("+8d", "1.012")
+	  "<dry-hop at='+8d'/>" G("+12d", "1.009"), "hops.fall-from-rest", 3, 1e-6 },
+	{ .title = "it had stood for a day only", AT20 G("+0h", "1.050") G("+5d", "1.014") G("+7d", "1.012")
+	  G("+8d", "1.012") "<dry-hop at='+8d'/>" G("+12d", "1.009"), "hops.fall-from-rest", AB_SILENT },
+	{ .title = "read once before the hops", AT20 G("+0h", "1.050") G("+8d", "1.012") "<dry-hop at='+8d'/>"
+	  G("+12d", "1.009"), "hops.fall-from-rest", AB_SILENT },
 	{ .title = "an early hop says nothing",
 	    AT20 G("+0h", "1.050") G("+3d", "1.024") "<dry-hop at='+3d' amount='160 g'/>"
 	  G("+9d", "1.011"), "hops.fall", AB_SILENT },

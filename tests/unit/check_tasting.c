@@ -4,6 +4,7 @@
 #include "factcase.h"
 
 #define ON(when, more, what) "<tasting at='" when "' " more ">" what "</tasting>"
+#define HOPPED "<dry-hop at='+7d'/>"
 #define FOUND(fault, more) "<found fault='" fault "' " more "/>"
 #define PACK "<package at='2031-03-11T18:00'/>"
 #define ALE "<yeast class='clean-ale'/>"
@@ -202,6 +203,16 @@ static const struct fact_row rows[] = {
 	{ .title = "what its tap alone gives was not in the beer",
 	    PACK "<tasting from='fermenter'>" FOUND("musty", "extent='first-pour-only'") "</tasting>",
 	  "taste.at-packaging", AB_SILENT },
+	{ .title = "not there before the hops", HOPPED "<tasting at='+7d'><absent fault='buttery'/></tasting>"
+	  "<tasting at='+14d'>" FOUND("buttery", "") "</tasting>", "taste.since-hops", 1, 0 },
+	{ .title = "there before the hops", HOPPED "<tasting at='+6d'>" FOUND("buttery", "intensity='2'") "</tasting>"
+	  "<tasting at='+14d'>" FOUND("buttery", "") "</tasting>", "taste.since-hops", 0, 0 },
+	{ .title = "not looked for before the hops", HOPPED "<tasting at='+6d'><absent fault='sour'/></tasting>"
+	  "<tasting at='+14d'>" FOUND("buttery", "") "</tasting>", "taste.since-hops", AB_SILENT },
+	{ .title = "both after the hops", HOPPED "<tasting at='+9d'><absent fault='buttery'/></tasting>"
+	  "<tasting at='+14d'>" FOUND("buttery", "") "</tasting>", "taste.since-hops", AB_SILENT },
+	{ .title = "no hops", "<tasting at='+7d'><absent fault='buttery'/></tasting>"
+	  "<tasting at='+14d'>" FOUND("buttery", "") "</tasting>", "taste.since-hops", AB_SILENT },
 	{ .title = "extent untold", ON("2031-04-10", "", FOUND("buttery", "")), "taste.tap-only", AB_SILENT },
 	{ .title = "every batch", ON("2031-04-10", "every-batch='yes'", ""), "taste.every-batch", 1, 0 },
 	{ .title = "first time", ON("2031-04-10", "first-time='yes'", ""), "taste.every-batch", 0, 0 },
