@@ -40,7 +40,7 @@
  *                                                           {fg.high} {volume} (L)
  *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" at-hand="yes" source=>
  *                                                           at-hand: next helps the very beer it is said of
- *       <title/> <why/> <next/> <caution/> <caution-when/>*
+ *       <title/> <why/> <next/> <next-when says=><when/>+</next-when>* <caution/> <caution-when/>*
  *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
  *                                                               the first must have none
  *       <gate says=><when/>+</gate>*                            impossible when all conditions of one hold
@@ -236,6 +236,7 @@ struct ab_box {
 struct ab_tell { const char *says; struct ab_conds when; };
 struct ab_cause {
 	const char *id, *title, *why, *next, *caution;
+	struct ab_tell *nexts; size_t n_nexts;
 	struct ab_tell *cautions; size_t n_cautions;
 	int kin;                /* place in kins, -1 = of none */
 	enum ab_side side;
@@ -481,6 +482,8 @@ double ab_row_noticed(const struct ab_row *row, const struct ab_fault *faults, i
 
 /* Of tells the last whose conditions all hold, else the words themselves; both may be NULL. */
 const char *ab_tell_of(const char *words, const struct ab_tell *tells, size_t n, const struct ab_fact *facts);
+/* What to do about a cause where the beer stands (<next-when>); without facts its <next>. May be NULL. */
+const char *ab_cause_next(const struct ab_cause *cause, const struct ab_fact *facts);
 
 /* Place of an id, or -1. */
 int ab_fault_find(const struct ab_knowledge *k, const char *id);

@@ -82,6 +82,7 @@ struct ab_next_step {
 			  * ferments;   0 = not known */
 	double stored_s; /* TEND: since when it is told to be stored, while nothing tells that it was packaged: most
 			  * likely that was forgotten; 0 = not so */
+	const struct ab_fact *facts; /* where there is a cause, and nothing is wrong: of that batch */
 	double p, low, high; /* WAIT, and SAME with a cause: how likely it is that nothing is wrong, with its likely
 				range */
 };

@@ -40,7 +40,7 @@ bool listing_is_running(const struct listing *l, const struct ab_case *c);
 const struct ab_case *listing_newest_tasted(const struct ab_next_of *of);
 
 /* What leads a diagnosis that has a suspect, and how likely it is to blame. */
-void listing_note_benign(struct ab_next_step *step, const struct ab_diagnosis *d);
+void listing_note_benign(struct ab_next_step *step, const struct ab_case *c);
 
 /* The changes that wait for a tasting, newest first, LISTING_TRIALS at most; returns how many. Of the forgotten the
  * newest, where *forgotten is NULL. */

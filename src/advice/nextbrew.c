@@ -254,6 +254,6 @@ void listing_next_brew(struct listing *l, const struct ab_changed *const *trials
 		l->out[l->n - 1].by_word = of->well && listing_newest_tasted(of) == NULL;
 		const struct ab_case *c = of->well ? listing_newest_tasted(of) : NULL;
 		if (c != NULL && c->diagnosis->verdict_benign && c->diagnosis->n_suspects > 0)
-			listing_note_benign(&l->out[l->n - 1], c->diagnosis);
+			listing_note_benign(&l->out[l->n - 1], c);
 	}
 }

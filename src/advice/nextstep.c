@@ -225,10 +225,11 @@ static void add_tend(struct listing *l, bool running)
 }
 
 /* What leads the diagnosis, and how likely it is to blame. */
-void listing_note_benign(struct ab_next_step *step, const struct ab_diagnosis *d)
+void listing_note_benign(struct ab_next_step *step, const struct ab_case *c)
 {
-	const struct ab_leading lead = ab_diagnosis_leading(d);
+	const struct ab_leading lead = ab_diagnosis_leading(c->diagnosis);
 
+	step->facts = c->facts;
 	step->cause = lead.suspect->cause;
 	step->p = lead.blame;
 	step->low = lead.low;
@@ -260,7 +261,7 @@ static void add_wait(struct listing *l, bool fresh)
 	    !listing_within(l, listing_last_tasted_s(b), l->of->norms->numbers[AB_NUM_YOUNG_D]) ||
 	    listing_within(l, listing_last_tasted_s(b), NEWS_DAYS) != fresh)
 		return;
-	listing_note_benign(listing_add(l, AB_NEXT_WAIT, b), d);
+	listing_note_benign(listing_add(l, AB_NEXT_WAIT, b), c);
 }
 
 /* Of a batch whose plan a step goes by, at the first of its steps: a beer only named, to be brewed again, has no

@@ -20,6 +20,8 @@ static const char *const of_a_keg[] = { "keg.", "pack.filled", "pack.purges", NU
 /* And bottles are none of a keg's. */
 static const char *const of_bottles[] = { "pack.neck", "pack.cap", "pack.bottom-filled", "pack.colour",
 	"bottles.clean", "looks.neck-ring", "taste.some-bottles", NULL };
+/* Where most of the wort came from extract, grain was steeped and not sparged. */
+static const char *const of_a_sparge[] = { "mash.sparge", "mash.last-runnings", "mash.runnings-ph", NULL };
 /* Gas and foam come with the package: of a flat or gushing beer nobody can say how it was before. */
 static const char *const of_before[] = { "taste.at-packaging", NULL };
 
@@ -115,7 +117,8 @@ const char *ab_case_asks(const struct ab_knowledge *k, const struct ab_case *c, 
 void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 {
 	struct ab_diagnosis *d = c->diagnosis;
-	const char *const *lists[6] = { NULL };
+	const char *const *lists[7] = { NULL };
+	const struct ab_fact *extract = known(k, c, "recipe.extract-share");
 	size_t n = 0, asks = 0, unknown = 0;
 	if (d->n_asks == 0 && d->n_unknown == 0)
 		return;
@@ -127,6 +130,8 @@ void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 		lists[n++] = of_a_keg;
 	if (is_word(k, c, "pack.into", "keg") && !is_word(k, c, "serve.from", "bottle"))
 		lists[n++] = of_bottles;
+	if (extract != NULL && extract->value > 0.5)
+		lists[n++] = of_a_sparge;
 	if (only_of_the_package(k, c))
 		lists[n++] = of_before;
 	assert(n < sizeof lists / sizeof *lists);

@@ -119,7 +119,7 @@ static struct iv_advised advice_of(const struct ab_interview *iv, const struct a
 	if (d->lead != NULL)
 		a.next = k->kins[d->lead->kin].next;
 	if (a.next == NULL && first != NULL)
-		a.next = k->causes[first->cause].next;
+		a.next = ab_cause_next(&k->causes[first->cause], c->facts);
 	for (size_t i = 0; i < d->n_warnings; i++)
 		a.alarm = a.alarm || strncmp(d->warnings[i].id, "bottle-", 7) == 0;
 	return a;

@@ -238,6 +238,7 @@ void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_ca
 	cause->why = compile_text(raw->why);
 	cause->next = compile_text(raw->next);
 	cause->caution = compile_text(raw->caution);
+	cause->nexts = compile_tells(c, &raw->nexts, "next", cause->next, cause->id, &cause->n_nexts);
 	cause->cautions = compile_tells(c, &raw->cautions, "caution", cause->caution, cause->id, &cause->n_cautions);
 	assert(raw->side >= 1 && raw->stage >= 1);
 	/* Words are stored from 1, with 0 for "not given"; the tables require these two, so they are at

@@ -108,6 +108,8 @@ static const struct ab_elem_spec cause_children[] = {
 	SENTENCE(raw_cause, title, "title", true, "its name in plain words"),
 	SENTENCE(raw_cause, why, "why", false, "how it makes its faults"),
 	SENTENCE(raw_cause, next, "next", false, "what to do about it"),
+	MANY(raw_cause, nexts, raw_tell, "next-when", rules_tell_attrs, rules_tell_children,
+	"what to do about it instead where that holds; the last that does is used"),
 	SENTENCE(raw_cause, caution, "caution", false, "what to take care of"),
 	MANY(raw_cause, cautions, raw_tell, "caution-when", rules_tell_attrs, rules_tell_children,
 	"what to take care of instead where that holds; the last that does is used"),

@@ -63,7 +63,7 @@ struct raw_cause {
 	int side, stage, kind, expects, at_hand;
 	const char *kin;
 	struct raw_text *title, *why, *next, *caution;
-	struct ab_list cautions, priors, gates, signs, gives;
+	struct ab_list nexts, cautions, priors, gates, signs, gives;
 };
 
 struct raw_sets { struct ab_mark mark; const char *fact, *to, *at_most, *at_least, *source; };

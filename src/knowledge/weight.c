@@ -56,6 +56,11 @@ const char *ab_tell_of(const char *words, const struct ab_tell *tells, size_t n,
 	return words;
 }
 
+const char *ab_cause_next(const struct ab_cause *cause, const struct ab_fact *facts)
+{
+	return facts == NULL ? cause->next : ab_tell_of(cause->next, cause->nexts, cause->n_nexts, facts);
+}
+
 void ab_held_begin(struct ab_held *held, const struct ab_fact *facts)
 {
 	held->facts = facts;

@@ -101,10 +101,11 @@ static void say_of(struct cures *c, int cause)
 	const struct ab_item *item = planned(t->a, cause);
 	const struct ab_tried *since = made(t, cause);
 	const struct ab_cause *of = &t->k->causes[cause];
+	const char *next = ab_cause_next(of, t->c->facts);
 	bool waits = of->benign && ab_case_bursting(t->c) != NULL;
 
-	if (of->next != NULL && !waits && (of->at_hand || of->benign || (item == NULL && since == NULL)))
-		say_cure(c, say_words(t->p, of->next));
+	if (next != NULL && !waits && (of->at_hand || of->benign || (item == NULL && since == NULL)))
+		say_cure(c, say_words(t->p, next));
 	if (since != NULL)
 		say_cure(c, page_text(t->p, "Done since %s: %s.", say_date(t->p, since->since_s),
 		    say_lower(t->p, say_words(t->p, t->k->changes[since->change].title))));

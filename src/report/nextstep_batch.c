@@ -120,9 +120,10 @@ const char *tell_benign(const char *title)
 const char *tell_wait(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	const struct ab_cause *cause = &k->causes[s->cause];
+	const char *next = ab_cause_next(cause, s->facts);
 	return page_text(p, "leave %s as it is: %s nothing is wrong with it (%s).%s%s", s->batch->id,
 	    ab_likely_word(s->p, s->low, s->high), say_lower(p, tell_benign(cause->title)),
-	    cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
+	    next != NULL ? " " : "", next != NULL ? say_words(p, next) : "");
 }
 
 const char *tell_taste(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)

@@ -92,12 +92,13 @@ static bool is_second(const struct ab_advice *a, const struct ab_next_step *s)
 static const char *well_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	const struct ab_cause *cause = s->cause >= 0 ? &k->causes[s->cause] : NULL;
+	const char *next = cause != NULL ? ab_cause_next(cause, s->facts) : NULL;
 	return s->by_word ? "by what you say nothing is wrong with your beer."
 	    : cause == NULL
 	    ? "your newest beer was without a flaw, and nothing you tasted before is left."
 	    : page_text(p, "%s nothing is wrong with your newest beer (%s).%s%s",
 		  ab_likely_word(s->p, s->low, s->high), say_lower(p, tell_benign(cause->title)),
-		  cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
+		  next != NULL ? " " : "", next != NULL ? say_words(p, next) : "");
 }
 
 /* The line, not the batch: it is the beer that is brewed again. */

@@ -100,12 +100,12 @@ static const char *table_text(struct page *p, const struct ab_fact_def *def, con
 	return text;
 }
 
-static void cautions(
-    struct page *p, const struct ab_knowledge *k, const char *caution, const struct ab_tell *tells, size_t n)
+static void told(struct page *p, const struct ab_knowledge *k, const char *label, const char *words,
+    const struct ab_tell *tells, size_t n)
 {
-	labelled(p, "Take care:", caution);
+	labelled(p, label, words);
 	for (size_t i = 0; i < n; i++)
-		labelled(p, "Take care:", page_text(p, "%s%s", tells[i].says, when_text(p, k, &tells[i].when)));
+		labelled(p, label, page_text(p, "%s%s", tells[i].says, when_text(p, k, &tells[i].when)));
 }
 
 /* In the order the inference uses them: prior, gates, signs, links. Gates are told among the
@@ -118,8 +118,8 @@ static void explain_cause(struct page *p, const struct ab_knowledge *k, const st
 	    page_text(p, "%s side, stage %s%s", ab_words_side[c->side], ab_words_stage[c->stage],
 		c->benign ? ", a harmless explanation" : ""));
 	labelled(p, "Why:", c->why);
-	labelled(p, "Next time:", c->next);
-	cautions(p, k, c->caution, c->cautions, c->n_cautions);
+	told(p, k, "Next time:", c->next, c->nexts, c->n_nexts);
+	told(p, k, "Take care:", c->caution, c->cautions, c->n_cautions);
 	page_para(p, 2, LOUD, "How often it is so, before anything is known");
 	for (size_t i = 0; i < c->n_priors; i++)
 		sourced(p,
@@ -175,7 +175,7 @@ static void explain_fault(struct page *p, const struct ab_knowledge *k, int faul
 	explain_words(p, f->words, f->n_words);
 	labelled(p, "Weight:", page_text(p, "%s per slight grade of flaw load",
 	    say_short(p, f->severity, 2)));
-	cautions(p, k, f->caution, f->cautions, f->n_cautions);
+	told(p, k, "Take care:", f->caution, f->cautions, f->n_cautions);
 	page_para(p, 2, LOUD, "With none of the causes below it still turns up:");
 	for (size_t i = 0; i < f->n_leaks; i++)
 		sourced(p,
@@ -207,7 +207,7 @@ static void explain_change(struct page *p, const struct ab_knowledge *k, const s
 	if (c->n_words > 0)
 		explain_words(p, c->words, c->n_words);
 	labelled(p, "How:", report_how(p, k, NULL, (int)(c - k->changes)));
-	cautions(p, k, c->caution, c->cautions, c->n_cautions);
+	told(p, k, "Take care:", c->caution, c->cautions, c->n_cautions);
 	double batches = c->running_per_batch * AB_BATCHES_A_YEAR;
 	labelled(p, "Costs:",
 	    page_text(p, "%s to buy, %s a year to run%s, %s a batch", say_money(p, c->cost),

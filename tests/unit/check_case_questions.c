@@ -191,6 +191,8 @@ static const struct { const char *title, *known; double value; const char *fault
 	{ "in the fermenter: days to packaging", "taste.before-packaging-only", 1, "sour-lactic", "ferment.days",
 	    false },
 	{ "in the fermenter: warmth", "taste.before-packaging-only", 1, "sour-lactic", "ferment.early-mean", true },
+	{ "steeped grain: the sparge", "recipe.extract-share", 0.85, "astringent", "mash.sparge-temp", false },
+	{ "mostly mashed: the sparge", "recipe.extract-share", 0.2, "astringent", "mash.sparge-temp", true },
 	{ "packaged: days to packaging", "taste.before-packaging-only", 0, "sour-lactic", "ferment.days", true },
 };
 

@@ -78,6 +78,8 @@ static void lint(const char *more)
 static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "other words of care, always", CAUSE("<caution>hot</caution><caution-when says='cold'/>" PRIOR GIVES),
 	    "<caution-when> of \"x\" needs a <when>, and a <caution> beside it", true },
+	{ "other words of what to do, always", CAUSE("<next>cool</next><next-when says='chill'/>" PRIOR GIVES),
+	    "<next-when> of \"x\" needs a <when>, and a <next> beside it", true },
 	{ "other words of care, and none",
 	    PEAR(LEAK "<caution-when says='cold'><when fact='t.over' over='1'/></caution-when>"),
 	  "<caution-when> of \"pear\" needs a <when>, and a <caution> beside it", true },

@@ -250,6 +250,35 @@ START_TEST(pepper_of_hops)
 }
 END_TEST
 
+/* What is advised can be done where the beer stands. */
+#define YOUNG(more) "<pitch at='2031-03-01T18:00'/>" more
+static const struct { const char *cause, *journal, *with, *without; } followed[] = {
+	{ "still-young", YOUNG("<yeast class='lager'/><tasting at='+6d' from='fermenter'/>"), "lager", "room" },
+	{ "still-young", YOUNG("<yeast class='clean-ale'/><tasting at='+15h' from='fermenter'/>"), "three days",
+	    "room" },
+	{ "still-young", YOUNG("<tasting at='+5d' from='fermenter'/>"), "fermenter", "room" },
+	{ "still-young", "<package into='keg'/>", "keg", "room" },
+	{ "still-young", "<package into='bottles'/>", "room", "keg" },
+	{ "leaky-closure", "<package into='keg'/>", "soap", "bottle" },
+	{ "leaky-closure", "<package into='bottles' cap='swing'/>", "rubbers", "capper" },
+	{ "leaky-closure", "<package into='bottles'/>", "capper", "soap" },
+	{ "hot-alkaline-sparge",
+	    "<recipe><extract kind='dry' amount='3 kg'/><malt kind='crystal' amount='500 g'/></recipe>", "Steep",
+	    "parge" },
+	{ "hot-alkaline-sparge", "<recipe><malt kind='pale' amount='4 kg'/></recipe>", "sparge", "Steep" },
+};
+
+START_TEST(advice_can_be_followed)
+{
+	const struct ab_cause *cause = &rules->causes[rules_cause(followed[_i].cause)];
+	const char *next = ab_cause_next(cause, rules_facts(followed[_i].journal));
+
+	ck_assert_msg(strstr(next, followed[_i].with) != NULL && strstr(next, followed[_i].without) == NULL,
+	    "%s with %s: %s", followed[_i].cause, followed[_i].journal, next);
+	ck_assert_str_eq(ab_cause_next(cause, NULL), cause->next);
+}
+END_TEST
+
 START_TEST(haze_that_goes_when_warm)
 {
 	int harmless = rules_cause("chill-haze");
@@ -277,6 +306,7 @@ int main(void)
 	tcase_add_loop_test(tc, of_youth, 0, sizeof youths / sizeof *youths);
 	tcase_add_test(tc, youth_is_tart_not_sour);
 	tcase_add_test(tc, pepper_of_hops);
+	tcase_add_loop_test(tc, advice_can_be_followed, 0, sizeof followed / sizeof *followed);
 	tcase_add_test(tc, haze_that_goes_when_warm);
 	tcase_add_loop_test(tc, contrary, 0, sizeof contraries / sizeof *contraries);
 	suite_add_tcase(suite, tc);
