@@ -93,7 +93,9 @@ struct ab_diagnosis {
 	                                                     * member holds more than three quarters of
 	                                                     * it; else NULL */
 	int *risks; size_t n_risks;                         /* causes present >= 0.3 and blame below a tenth
-	                                                     * of it, most likely first */
+	                                                     * of it, and of which something told in the
+	                                                     * journal makes the odds half as high again as
+	                                                     * they are usually; most likely first */
 	double *present, *alone, *blame;                    /* n_causes long */
 	int *story; size_t n_story;     /* best joint explanation */
 	double story_share;

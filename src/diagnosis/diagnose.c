@@ -11,7 +11,7 @@
 #include "diagnosis/build.h"
 
 /* What is shown: see diagnose.h. */
-static const double LEAST_BLAME = 0.005, LEAST_RISK = 0.3, RISK_BLAME = 0.1, MOSTLY = 0.5;
+static const double LEAST_BLAME = 0.005, LEAST_RISK = 0.3, RISK_BLAME = 0.1, MOSTLY = 0.5, TOLD = 1.5;
 
 enum ab_status job_no_memory(const struct job *job)
 {
@@ -134,20 +134,41 @@ static int by_p(const void *a, const void *b)
 	return (x->at > y->at) - (x->at < y->at);
 }
 
-/* Likely there, and innocent of what was found. */
+/* The facts less those of tastings: how the faults found behave says nothing of a cause that is innocent of them. */
+static struct ab_fact *untasted(const struct job *job)
+{
+	const struct ab_fact_table *table = job->k->facts;
+	struct ab_fact *facts = ab_arena_alloc(job->arena, table->n, sizeof *facts);
+
+	for (size_t i = 0; facts != NULL && i < table->n; i++)
+		if (strncmp(table->defs[i].name, "taste.", 6) != 0)
+			facts[i] = job->facts[i];
+	return facts;
+}
+
+/* Does something told speak for it, and not only what is usual? Odds of so many times what they are of a batch of which
+ * nothing is known (estimate). */
+static bool is_told(const struct job *job, size_t cause, const struct ab_fact *facts)
+{
+	const struct ab_cause *c = &job->k->causes[cause];
+	return ab_cause_log_odds(c, facts, NULL) >= c->priors[0].log_odds + log(TOLD);
+}
+
+/* Likely there by what was told, and innocent of what was found. */
 static bool rank_risks(struct job *job)
 {
 	struct ab_diagnosis *d = job->d;
 	size_t n = job->k->n_causes;
 	struct ranked *risks = ab_arena_alloc(job->arena, n, sizeof *risks);
 	d->risks = ab_arena_alloc(job->arena, n, sizeof *d->risks);
-	if (risks == NULL || d->risks == NULL)
+	struct ab_fact *facts = untasted(job);
+	if (risks == NULL || d->risks == NULL || facts == NULL)
 		return false;
 	for (size_t i = 0; i < n; i++)
 		/* By a share of presence and not by a fixed blame: a cause sure to be there may carry a
 		 * little blame and be innocent all the same. */
-		if (!job->k->causes[i].benign && d->present[i] >= LEAST_RISK && d->blame[i] < RISK_BLAME *
-		    d->present[i])
+		if (!job->k->causes[i].benign && d->present[i] >= LEAST_RISK &&
+		    d->blame[i] < RISK_BLAME * d->present[i] && is_told(job, i, facts))
 			risks[d->n_risks++] = (struct ranked){ d->present[i], (int)i };
 	if (d->n_risks > 0)
 		qsort(risks, d->n_risks, sizeof *risks, by_p);

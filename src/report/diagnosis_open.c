@@ -17,13 +17,14 @@ void tell_risks(const struct telling *t)
 		return;
 	page_section(t->p,
 	    t->d->nothing_found ? "What may show up later, or in another batch"
-				: "Likely so in this batch, but innocent of what was found");
+				: "May be so in this batch, but innocent of what was found");
 	for (size_t i = 0; i < n; i++) {
 		int cause = t->d->risks[i];
+		double p = t->d->present[cause];
 		page_item(t->p, 2, "~", QUIET);
 		page_say(t->p, PLAIN, t->k->causes[cause].title);
 		page_say(t->p, QUIET,
-		    page_text(t->p, " (%s likely)", say_percent(t->p, t->d->present[cause])));
+		    page_text(t->p, " (%s: %s)", ab_likely_word(p, p, p), say_percent(t->p, p)));
 		page_end(t->p);
 	}
 }

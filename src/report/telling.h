@@ -34,7 +34,7 @@ double tell_most_guilt(const struct telling *t);
 void tell_lead(const struct telling *t);
 
 /* ---- diagnosis_open.c ---- */
-/* Likely so, but innocent of what was found. Kept apart from suspects: it must not read as an accusation. */
+/* Maybe so, but innocent of what was found. Kept apart from suspects: it must not read as an accusation. */
 void tell_risks(const struct telling *t);
 /* What to check next: two things at most, for a list of ten questions gets no answer at all. */
 void tell_asks(const struct telling *t);

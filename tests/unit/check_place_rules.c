@@ -110,7 +110,7 @@ static const struct { const char *title, *with, *without, *fault; } grists[] = {
 	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "astringent" },
 };
 
-static double blamed_at(const char *journal, const char *fault, int grade, const char *cause)
+static const struct ab_diagnosis *diagnosed(const char *journal, const char *fault, int grade)
 {
 	const struct ab_evidence evidence = {
 		.finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .family = -1
@@ -122,7 +122,12 @@ static double blamed_at(const char *journal, const char *fault, int grade, const
 	ab_diag_init(&diag);
 	evidence.finding[ab_fault_find(rules, fault)] = (struct ab_finding){ AB_SEEN_FOUND, grade, 0 };
 	ck_assert_int_eq(ab_diagnose(rules, rules_facts(journal), &evidence, &plainly, rules_arena, &d, &diag), AB_OK);
-	return d->blame[rules_cause(cause)];
+	return d;
+}
+
+static double blamed_at(const char *journal, const char *fault, int grade, const char *cause)
+{
+	return diagnosed(journal, fault, grade)->blame[rules_cause(cause)];
 }
 
 static double blamed(const char *journal, const char *fault, const char *cause)
@@ -250,6 +255,28 @@ START_TEST(pepper_of_hops)
 }
 END_TEST
 
+static bool is_risk(const struct ab_diagnosis *d, const char *cause)
+{
+	bool is = false;
+
+	for (size_t i = 0; i < d->n_risks; i++)
+		is = is || d->risks[i] == rules_cause(cause);
+	return is;
+}
+
+/* A risk is what was told, not what is usual, nor what the behaviour of the fault makes likely: it is innocent of it. */
+START_TEST(risks_are_told)
+{
+	static const char flat[] = "<tasting><found fault='flat' at-packaging='yes'/></tasting>";
+	const struct ab_diagnosis *untold = diagnosed(flat, "under-carbonated", 2),
+	    *told = diagnosed(ab_arena_printf(rules_arena, "<water source='tap'/>%s", flat), "under-carbonated", 2);
+
+	ck_assert_double_gt(untold->present[rules_cause("chlorine-water")], 0.3);
+	ck_assert(!is_risk(untold, "chlorine-water"));
+	ck_assert(is_risk(told, "chlorine-water"));
+}
+END_TEST
+
 /* What is advised can be done where the beer stands. */
 #define YOUNG(more) "<pitch at='2031-03-01T18:00'/>" more
 static const struct { const char *cause, *journal, *with, *without; } followed[] = {
@@ -306,6 +333,7 @@ int main(void)
 	tcase_add_loop_test(tc, of_youth, 0, sizeof youths / sizeof *youths);
 	tcase_add_test(tc, youth_is_tart_not_sour);
 	tcase_add_test(tc, pepper_of_hops);
+	tcase_add_test(tc, risks_are_told);
 	tcase_add_loop_test(tc, advice_can_be_followed, 0, sizeof followed / sizeof *followed);
 	tcase_add_test(tc, haze_that_goes_when_warm);
 	tcase_add_loop_test(tc, contrary, 0, sizeof contraries / sizeof *contraries);

@@ -163,7 +163,7 @@ static const char *const said[] = {
 	"+ butter was found (without this: 10 %)", "+ temperature (without this: 40 %)",
 	"- it was sealed (without this: 90 %)",
 	"20 %", "Too cold", "The best single story has more than one cause: too warm and too cold.",
-	"~ Too cold (35 % likely)",
+	"~ Too cold (perhaps: 35 %)",
 	"1. Does it smell warm? (about 10 minutes, $1, answer after 2 days) Sniff.",
 	"2. How warm was it? (only remembering, free)", "* Keep it cool.",
 	"No cause in the rules explains it well: DMS.", "it would matter: A place?", "! Bottles may burst.",

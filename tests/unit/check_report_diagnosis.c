@@ -51,7 +51,7 @@ static const struct { const char *title, *last, *left_out; } limits[] = {
 	{ "reasons for it", "+ pro four (without", "pro five" },
 	{ "reasons against it", "- con three (without", "con four" },
 	{ "other suspects", "Dirt", "under 1 %" },
-	{ "risks", "~ Air (31 % likely)", "~ Only young" },
+	{ "risks", "~ Air (perhaps: 31 %)", "~ Only young" },
 	{ "questions", "2. Does it smell?", "3. Was it so?" },
 	{ "what is unknown", "A height? A pressure? And 1 more.", "A gravity?" },
 };
