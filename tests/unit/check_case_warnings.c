@@ -21,7 +21,7 @@ static const struct ab_warning *warning(const struct ab_diagnosis *d, const char
 
 static const struct { double share, u; bool warns; } pressures[] = {
 	{ 0.5, 0, false }, { 0.89, 0, false }, { 0.91, 0, true }, { 1.3, 0, true }, { 0.8, 0.25, false },
-	{ 0.8, 0.15, false },
+	{ 0.8, 0.15, false }, { 2.9, 0, true }, { 9.4, 0, true },
 };
 
 START_TEST(bottle_pressure)
@@ -40,6 +40,8 @@ START_TEST(bottle_pressure)
 		ck_assert_ptr_nonnull(strstr(w->text, "because"));
 	if (w != NULL)
 		ck_assert_int_eq(strstr(w->text, "may burst") != NULL, pressures[_i].share > 1);
+	if (w != NULL)   /* no figure that nobody believes */
+		ck_assert_int_eq(strstr(w->text, "many times") != NULL, pressures[_i].share > 3);
 	if (w != NULL)   /* what to do is the end of it, and nothing of the reckoning */
 		ck_assert(w->care > w->text && strncmp(w->care, "Keep them cold", 14) == 0 &&
 		    w->care + strlen(w->care) == w->text + strlen(w->text));
