@@ -22,6 +22,7 @@ struct ab_evidence {
 	const signed char *check;        /* one a check of the rules (n_checks, remedies among them): 0 not done, 1
 	                                  * answered yes, -1 answered no; may be NULL */
 	int family;                      /* place in families, -1 unknown */
+	bool feared;                     /* nothing was tasted or measured: what counts as found is a worry only */
 };
 
 struct ab_diagnose_options {

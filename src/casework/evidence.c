@@ -192,7 +192,7 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 		    : t.spoken_of[i] ? gone_intensity(&t, (int)i) : 0);
 	}
 	assert(batch->family >= 0);
-	*out = (struct ab_evidence){ finding, answers, batch->family - 1 };
+	*out = (struct ab_evidence){ finding, answers, batch->family - 1, !tasted };
 	return st;
 }
 

@@ -91,6 +91,8 @@ static const char *finding_text(const struct job *job, size_t node)
 	/* "DMS" keeps its capitals. */
 	bool name = isupper((unsigned char)title[0]) && isupper((unsigned char)title[1]);
 	int first = name ? title[0] : tolower((unsigned char)title[0]);
+	if (f->seen == AB_SEEN_FOUND && job->evidence->feared)
+		return ab_arena_printf(job->arena, "feared, not tasted: %c%s", first, title + 1);
 	return f->seen != AB_SEEN_ABSENT ? ab_arena_printf(job->arena, "found in the glass: %c%s (%s)", first,
 	    title + 1, ab_grade_name(f->grade))
 	    : ab_arena_printf(job->arena, "not found in the glass: %c%s", first, title + 1);

@@ -45,18 +45,19 @@ static bool is_over(const struct telling *t)
 /* Repeated first, in the rules' words, so that a word understood wrongly shows at once. */
 static void say_tasted(const struct telling *t)
 {
+	bool feared = t->c->evidence.feared;
 	size_t i = 0;
 	if (tell_n_found(t) == 0)
 		return;
 	page_begin(t->p, 0);
-	page_say(t->p, PLAIN, "Found in the glass: ");
+	page_say(t->p, PLAIN, feared ? "Feared, not tasted: " : "Found in the glass: ");
 	for (size_t f = 0; f < t->k->n_faults; f++) {
 		const struct ab_finding *found = &t->c->evidence.finding[f];
 		if (found->seen != AB_SEEN_FOUND)
 			continue;
 		page_say(t->p, PLAIN,
-		    page_text(t->p, "%s%s: %s%s%s", i++ > 0 ? "; " : "",
-		    say_lower(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
+		    page_text(t->p, "%s%s%s%s%s%s", i++ > 0 ? "; " : "", say_lower(t->p, t->k->faults[f].title),
+			feared ? "" : ": ", feared ? "" : ab_grade_name(found->grade),
 			in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)" : "",
 			ab_case_gone(t->c, f) ? " (gone since)" : ""));
 	}

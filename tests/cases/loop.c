@@ -264,7 +264,7 @@ static bool try_brew(struct loop_brewer *b, struct ab_case *c)
 	memcpy(b->was[b->n_cases], b->facts, truth->facts->n * sizeof **b->was);
 	struct brew *brew = brewers_taste(truth, b->facts, active, b->world->tasting, b->rng, b->arena);
 	c->facts = told(b);
-	c->evidence = (struct ab_evidence){ brew->finding, NULL, family_of(truth, c->facts) };
+	c->evidence = (struct ab_evidence){ brew->finding, NULL, family_of(truth, c->facts), false };
 	weigh(c, b->world->k, brew, b->arena);
 	ab_diag_init(&diag);
 	enum ab_status st = b->world->asked ? loop_ask(b, c, active, &diag) :

@@ -204,7 +204,7 @@ static void print_score(const struct run *run, const char *what, const struct sc
 static struct ab_diagnosis *diagnose(struct run *run, const struct ab_knowledge *k, const struct ab_fact *facts,
     const struct brew *brew, size_t redraws, struct ab_arena *arena)
 {
-	struct ab_evidence evidence = { brew->finding, NULL, -1 };
+	struct ab_evidence evidence = { brew->finding, NULL, -1, false };
 	struct ab_diagnose_options options = { .redraws = redraws, .seed = run->brews + 1, .scratch = run->scratch };
 	struct ab_diagnosis *d = NULL;
 	struct ab_diag diag;

@@ -55,7 +55,7 @@ static void tell(struct asked *a, struct question q)
 
 static struct ab_diagnosis *diagnose(struct asked *a, bool asks)
 {
-	struct ab_evidence evidence = { a->brew->finding, a->checks, -1 };
+	struct ab_evidence evidence = { a->brew->finding, a->checks, -1, false };
 	struct ab_diagnose_options options = { .reasons = asks, .scratch = a->run->scratch };
 	struct ab_diagnosis *d = NULL;
 	struct ab_diag diag;

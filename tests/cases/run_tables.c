@@ -105,7 +105,7 @@ static void tell(const char *told)
 static const struct ab_diagnosis *work(void)
 {
 	struct ab_diagnose_options options = { .redraws = 0 };
-	struct ab_evidence evidence = { finding, checks, -1 };
+	struct ab_evidence evidence = { finding, checks, -1, false };
 	struct ab_diagnosis *d = NULL;
 	struct ab_diag diag;
 

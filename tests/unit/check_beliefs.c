@@ -33,7 +33,7 @@ static void set_up(void)
 	facts = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *facts);
 	finding = ab_arena_alloc(arena, k->n_faults, sizeof *finding);
 	checks = ab_arena_alloc(arena, k->n_checks, 1);
-	evidence = (struct ab_evidence){ finding, checks, -1 };
+	evidence = (struct ab_evidence){ finding, checks, -1, false };
 }
 
 static void tear_down(void)

@@ -142,7 +142,9 @@ START_TEST(feared_beside_tasted)
 	struct ab_found *f = wc_push(&t->found, sizeof *f);
 	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true, false, 0 }, .feared = AB_YES };
 	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).seen, AB_SEEN_FOUND);
+	ck_assert(wc_plainly()->evidence.feared);
 	wc_taste(&sheet);
+	ck_assert(!wc_plainly()->evidence.feared);
 	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).seen, AB_SEEN_NOTHING);
 	ck_assert_int_eq(wc_evidence_of("diacetyl", NULL).seen, AB_SEEN_FOUND);
 	ck_assert_double_eq(wc_plainly()->fault_intensity[ab_fault_find(wc.k, "pellicle")], 0);

@@ -27,7 +27,7 @@ static void set_up(void)
 	memset(facts, 0, sizeof facts);
 	memset(finding, 0, sizeof finding);
 	memset(answers, 0, sizeof answers);
-	evidence = (struct ab_evidence){ finding, answers, -1 };
+	evidence = (struct ab_evidence){ finding, answers, -1, false };
 	k = tiny_rules("");
 	ck_assert_uint_le(k->n_checks, sizeof answers);
 	arena = ab_arena_new();

@@ -264,7 +264,7 @@ static bool is_risk(const struct ab_diagnosis *d, const char *cause)
 	return is;
 }
 
-/* A risk is what was told, not what is usual, nor what the behaviour of the fault makes likely: it is innocent of it. */
+/* A risk is what was told, not what is usual, nor what the behaviour of a fault makes likely. */
 START_TEST(risks_are_told)
 {
 	static const char flat[] = "<tasting><found fault='flat' at-packaging='yes'/></tasting>";

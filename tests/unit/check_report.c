@@ -178,6 +178,22 @@ START_TEST(diagnosis_says)
 	char *text = diagnosis_of(&c, &look);
 	has("full", text, said[_i]);
 	lacks("escape", text, "\033");
+	lacks("tasted", text, "Feared");
+	ab_report_free(text);
+}
+END_TEST
+
+/* A worry was in nobody's glass, and has no strength. */
+START_TEST(a_fear_is_not_found)
+{
+	struct ab_diagnosis d = full_diagnosis();
+	struct ab_case c = full_case(&d);
+	struct ab_look look = look_of(AB_TEXT);
+
+	c.evidence.feared = true;
+	char *text = diagnosis_of(&c, &look);
+	has("feared", text, "Feared, not tasted: butter (this beer is meant to have some); DMS.");
+	lacks("feared", text, "Found in the glass");
 	ab_report_free(text);
 }
 END_TEST
@@ -866,6 +882,7 @@ int main(void)
 	TCase *tc = tcase_create("report");
 	json_set_alloc_funcs(ab_malloc, ab_free);
 	add_rows(tc);
+	tcase_add_test(tc, a_fear_is_not_found);
 	tcase_add_test(tc, benign_is_said_first);
 	tcase_add_test(tc, clean_and_untasted);
 	tcase_add_test(tc, alarm_stands_first);

@@ -279,7 +279,7 @@ START_TEST(changed_numbers_count_once_settled)
 	struct ab_fact *facts = ab_arena_alloc(arena, k->facts->n, sizeof *facts);
 	struct ab_finding *finding = ab_arena_alloc(arena, k->n_faults, sizeof *finding);
 	double *alone = ab_arena_alloc(arena, k->n_causes, sizeof *alone);
-	struct ab_evidence evidence = { finding, NULL, -1 };
+	struct ab_evidence evidence = { finding, NULL, -1, false };
 	struct ab_diagnose_options options = { .seed = 1 };
 	struct ab_diagnosis *before, *after;
 	struct ab_diag diag;
