@@ -101,7 +101,7 @@ static const char *words(const struct advising *a, const struct ab_change *c, co
 		}
 	if (things == NULL || !(item->cost > 0))
 		return things == NULL ? NULL : ab_arena_printf(a->arena, "you have %s", things);
-	return ab_arena_printf(a->arena, "you have %s: only %s is bought", things,
+	return ab_arena_printf(a->arena, "you have %s; left to buy: %s", things,
 	    n == 1 && leaves != NULL ? leaves : "the rest");
 }
 

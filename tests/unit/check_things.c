@@ -52,16 +52,16 @@ static void owns(const char *change, int unused)
 static const struct { const char *title, *things[2]; int unused; double cost, running; bool free; const char *have; }
     prices[] = {
 	{ "nothing there", { NULL }, 0, 90, 20, false, NULL },
-	{ "the box", { "box" }, 0, 40, 20, false, "you have a cold box: only the switch is bought" },
-	{ "in other words", { "The Chest" }, 0, 40, 20, false, "you have a cold box: only the switch is bought" },
-	{ "by its title", { "cold-box" }, 0, 40, 20, false, "you have a cold box: only the switch is bought" },
-	{ "said to be to spare", { "box" }, AB_YES, 40, 20, false, "you have a cold box: only the switch is bought" },
+	{ "the box", { "box" }, 0, 40, 20, false, "you have a cold box; left to buy: the switch" },
+	{ "in other words", { "The Chest" }, 0, 40, 20, false, "you have a cold box; left to buy: the switch" },
+	{ "by its title", { "cold-box" }, 0, 40, 20, false, "you have a cold box; left to buy: the switch" },
+	{ "said to be to spare", { "box" }, AB_YES, 40, 20, false, "you have a cold box; left to buy: the switch" },
 	{ "not to be had", { "box" }, AB_NO, 90, 20, false, NULL },
-	{ "the switch", { "a switch" }, 0, 50, 20, false, "you have a switch: only the box is bought" },
+	{ "the switch", { "a switch" }, 0, 50, 20, false, "you have a switch; left to buy: the box" },
 	{ "both: nothing is bought", { "box", "switch" }, 0, 0, 20, true, "you have a cold box and a switch" },
-	{ "current of one's own", { "windmill" }, 0, 90, 5, false, "you have a windmill: only the rest is bought" },
+	{ "current of one's own", { "windmill" }, 0, 90, 5, false, "you have a windmill; left to buy: the rest" },
 	{ "said twice is once", { "box", "my chest" }, 0, 40, 20, false,
-	    "you have a cold box: only the switch is bought" },
+	    "you have a cold box; left to buy: the switch" },
 	{ "of no use for it", { "tub" }, 0, 90, 20, false, NULL },
 };
 
