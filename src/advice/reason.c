@@ -191,6 +191,9 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 	}
 	if (main_words == NULL)
 		return advising_nomem(diag);
-	out->reason = ab_arena_printf(a->arena, "%s%s%s%s", basis_words(a), main_words, side, money);
+	const char *basis = basis_words(a);
+	if (basis == NULL)
+		return advising_nomem(diag);
+	out->reason = ab_arena_printf(a->arena, "%s%s%s%s", basis, main_words, side, money);
 	return out->reason != NULL ? AB_OK : advising_nomem(diag);
 }

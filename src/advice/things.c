@@ -87,8 +87,8 @@ bool advising_spares_room(const struct advising *a, const struct ab_change *c)
 	return false;
 }
 
-/* "you have a spare fridge: only the controller is bought" */
-static const char *words(const struct advising *a, const struct ab_change *c, const struct ab_item *item)
+/* "you have a spare fridge; left to buy: the controller". What a price of the brewer's own is for is not known. */
+static const char *words(const struct advising *a, const struct ab_change *c, const struct ab_item *item, bool own)
 {
 	const char *things = "", *leaves = NULL;
 	size_t n = 0;
@@ -99,7 +99,7 @@ static const char *words(const struct advising *a, const struct ab_change *c, co
 			    a->k->things[c->spares[i].thing].title);
 			leaves = c->spares[i].leaves;
 		}
-	if (things == NULL || !(item->cost > 0))
+	if (things == NULL || own || !(item->cost > 0))
 		return things == NULL ? NULL : ab_arena_printf(a->arena, "you have %s", things);
 	return ab_arena_printf(a->arena, "you have %s; left to buy: %s", things,
 	    n == 1 && leaves != NULL ? leaves : "the rest");
@@ -119,13 +119,16 @@ bool advising_spare(const struct advising *a, struct ab_item *item)
 
 		if (!a->has[s->thing])
 			continue;
-		any = true;
-		if (own == NULL || !own->cost.known)
-			item->cost = fmax(0, item->cost - s->cost);
-		if (own == NULL || !own->running_per_year.known)
+		bool price = s->cost > 0 && (own == NULL || !own->cost.known),
+		     running = s->running_per_batch > 0 && (own == NULL || !own->running_per_year.known);
+		any = any || price || running || s->room;
+		/* Cents that rounding leaves are no price. */
+		if (price)
+			item->cost = item->cost - s->cost < 0.005 ? 0 : item->cost - s->cost;
+		if (running)
 			item->running_cost -= s->running_per_batch * advising_batches_per_year(a);
 	}
 	item->unused = any && was && !(item->cost > 0);
-	item->have = any ? words(a, c, item) : NULL;
+	item->have = any ? words(a, c, item, own != NULL && own->cost.known) : NULL;
 	return !any || item->have != NULL;
 }

@@ -23,9 +23,9 @@ static bool tell(const struct ab_knowledge *k, const struct ab_found *f, const s
     struct ab_arena *arena, struct ab_list *out)
 {
 	const char *text = ab_arena_printf(arena,
-	    "\"%.60s\" is absent and \"%.60s\" found (line %ld) in one tasting, and both are \"%.60s\" here; it counts "
-	    "as found. Leave one out, or tell the difference in a <note>", a->fault, f->fault, f->mark.line,
-	    k->faults[fault_of(k, a->fault)].title);
+	    "\"%.60s\" is absent and \"%.60s\" found (line %ld) in one tasting, and both are \"%.60s\" here%s. "
+	    "Leave one out, or tell the difference in a <note>", a->fault, f->fault, f->mark.line,
+	    k->faults[fault_of(k, a->fault)].title, f->feared == AB_YES ? "" : "; it counts as found");
 	struct ab_odd *slot = text == NULL ? NULL : ab_arena_push(arena, &out->items, &out->n, &out->cap, sizeof *slot);
 	if (slot != NULL)
 		*slot = (struct ab_odd){ a->mark.line, text, false };

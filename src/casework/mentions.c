@@ -32,8 +32,8 @@ int case_word(const struct ab_knowledge *k, const char *word, const char *source
 	bool chore = ab_chore_word(k, word) >= 0;
 	if (opposite >= 0) {
 		ab_fail(diag, st, source, line,
-		    "\"%.60s\" is no fault, but the opposite of \"%.60s\": <absent fault=\"%.60s\"/> or a <note> "
-		    "tells it", word, k->faults[opposite].title, k->faults[opposite].id);
+		    "\"%.60s\" is no fault, but the opposite of \"%.60s\" (%.60s); say whether that one was found or "
+		    "absent, or write a note", word, k->faults[opposite].title, k->faults[opposite].id);
 		return -1;
 	}
 	for (size_t i = 0; i < n && at < sizeof hint && !chore; i++)

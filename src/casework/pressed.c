@@ -162,11 +162,12 @@ void case_warn_of_pressure(struct warner *w)
 		[AB_PACK_CANS] = { "Cans", "can" } };
 	const char *const *such = what[judged_as(w)];
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
-	const char *much = share->value > FAR_BEYOND ? "many times" : ab_arena_printf(w->arena, "%s %% of", buf);
+	bool far = share->value > FAR_BEYOND;
 	case_warn_with_care(w, over ? "bottle-pressure" : "bottle-pressure-near",
 	    ab_arena_printf(w->arena,
-		"%s %s: at the hottest storage the pressure is reckoned at %s what such a %s bears%s%s%s.",
-		such[0], share->value > 1 ? "may burst" : "come near their limit", much, such[1],
+		"%s %s: at the hottest storage the pressure is reckoned at %s%s what such a %s bears%s%s%s.",
+		such[0], share->value > 1 ? "may burst" : "come near their limit", far ? "many times" : buf,
+		far ? "" : " % of", such[1],
 		*working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""),
 	    care_of(norm_of(w), over ? OVER_CARE : NEAR_CARE));
 	case_warn_of_let_off(w);

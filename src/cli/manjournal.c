@@ -182,7 +182,8 @@ static const struct format_note notes[] = {
 	{ "package", "headspace", "over the beer in a keg" },
 	{ NULL, "pressure", "as the gauge shows it" },
 	{ "store", "temp", "the usual one" },
-	{ "store", "hottest", "the highest it met; without temp the usual is taken to be between a room's and that" },
+	{ "store", "hottest", "the highest it met; without temp the usual is taken to lie below it, at 20 C, or 5 K "
+	    "under it, at the least" },
 	{ "store", "for", "how long; under a day with light tells of the light, not of the beer's age" },
 	{ "store", "upright", "bottles stood" },
 	{ "serve", "line-cleaned", "time since then" },

@@ -85,9 +85,10 @@ bool wordforms_denies(const char *small)
 	static const char *const words[] = { "hardly", "barely", "scarcely", "less", "never", "withot",
 		"lost", "losing", "loses", "lacks", "gone", "disappeared", "disappears", "vanished", NULL };
 	for (size_t i = 0; words[i] != NULL; i++) {
-		size_t len = strlen(words[i]);
+		/* "The gas has gone" denies it, "gone flat" does not. */
+		size_t len = strlen(words[i]), gone = strcmp(words[i], "gone") == 0;
 		for (const char *at = strstr(small, words[i]); at != NULL; at = strstr(at + 1, words[i]))
-			if ((at == small || at[-1] == ' ') && (at[len] == ' ' || at[len] == '\0'))
+			if ((at == small || at[-1] == ' ') && (at[len] == '\0' || (at[len] == ' ' && !gone)))
 				return true;
 	}
 	return false;

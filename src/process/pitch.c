@@ -255,11 +255,15 @@ static void set_age(struct ab_work *w)
 	struct ab_told told = AB_LOOK_MANY(w, AB_FIELD_NUM, yeasts, ab_yeast, age_s, 1 / 86400.0,
 	    AB_TAKE_LARGEST);
 
+	struct ab_yeast one;
+	bool together = are_one(&w->batch->yeasts, &one);
+
 	ab_set_told(w, AB_F_YEAST_AGE, &told);
 	for (AB_EACH(struct ab_yeast, y, w->batch->yeasts)) {
-		double days = age_days(w, y);
+		double days = age_days(w, together ? &one : y);
 		struct ab_basis basis = ab_basis_new();
-		if (told.known || !isfinite(days))
+		bool dated = !together || isfinite(ab_hours(w, &y->best_before));
+		if (told.known || !isfinite(days) || !dated)
 			continue;
 		ab_rest_on(&basis, &y->mark, false);
 		ab_set(w, AB_F_YEAST_AGE, &basis, days, 30, 'C', "packs are dated about %.0f d ahead",

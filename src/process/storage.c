@@ -147,6 +147,20 @@ bool ab_is_exposure(const struct ab_store *s)
 	return s->light > AB_LIT_DARK && s->for_s.known && s->for_s.v < 24 * 3600 && !s->until.known;
 }
 
+/* Hours in the light, of which no warmth is told: it stood as warm as elsewhere, as far as is told. */
+static bool is_mere_light(const struct ab_store *s)
+{
+	return ab_is_exposure(s) && !s->temp_c.known && !s->hottest_c.known;
+}
+
+/* The next after this one, which it lasts up to where its end is not told. */
+static const struct ab_store *stay_after(const struct ab_store *s, const struct ab_store *end)
+{
+	for (s++; s != end && is_mere_light(s); s++)
+		;
+	return s == end ? NULL : s;
+}
+
 /* Laid end to end. Without a day of packaging one of unknown length is passed over. */
 static void add_told_stays(const struct ab_work *w, struct sums *sums)
 {
@@ -155,7 +169,9 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 	struct stay last = { .warmth_known = false };
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
-		struct stay stay = stay_of(w, s, s + 1 == s_end ? NULL : s + 1, at);
+		if (is_mere_light(s))
+			continue;
+		struct stay stay = stay_of(w, s, stay_after(s, s_end), at);
 		if (!dated && !isfinite(stay.to))
 			continue;
 		add_stay(w, sums, &stay);
@@ -219,15 +235,23 @@ double ab_told_stays_d(const struct ab_work *w)
 	return sums.days > 0 && !older_than_beer(w, &sums) ? sums.days : AB_NAN;
 }
 
+/* By the profile: the batch's own can only be that of hours in the light. */
+static struct ab_told usual_warmth(const struct ab_work *w)
+{
+	if (w->usual != NULL)
+		for (AB_EACH(const struct ab_store, s, w->usual->stores))
+			if (s->temp_c.known && !ab_is_exposure(s))
+				return ab_told_num(&s->mark, &s->temp_c, 1, true);
+	return (struct ab_told){ .known = false };
+}
+
 /* Nothing told: where such a package usually stands. A keg stands cold where it was carbonated, bottles
  * stand in the room. */
 static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 {
 	bool keg = ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG;
-	struct ab_told temp = AB_LOOK_MANY(w, AB_FIELD_NUM, stores, ab_store, temp_c, 1, AB_TAKE_FIRST);
+	struct ab_told temp = usual_warmth(w);
 
-	/* Its own can only be that of hours in the light. */
-	temp.known = temp.known && temp.basis.origin == AB_ORIGIN_USUAL;
 	if (!temp.known && keg)
 		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
 	if (!temp.known && !keg && ab_known(w, AB_F_FERMENT_ROOM)) {
@@ -268,7 +292,7 @@ static void set_equivalent(struct ab_work *w, const struct sums *sums, const str
 	    hypot(place, beyond * sums->equivalent));
 	double low = fmin(sums->low, sums->high), high = fmax(sums->low, sums->high);
 	const char *peak = sums->spread_d > 0 ? "; only the hottest is told: the usual warmth (temp) is taken to lie "
-	    "between a room's and that" : "";
+	    "below it, at 20 C or 5 K under it at the least" : "";
 
 	if (sums->stretched < 0.05)
 		ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, grade,

@@ -172,7 +172,8 @@ static const struct ab_mark *endless_rest(const struct ab_batch *batch)
 static const struct ab_mark *rinse_of_two(const struct ab_batch *batch)
 {
 	for (AB_EACH(struct ab_gear, g, batch->gear))
-		if (g->rinse == AB_RINSE_NONE && g->cleaned > AB_AGENT_WATER && g->sanitiser > AB_SANI_NONE)
+		if (g->item != AB_GEAR_KETTLE && g->rinse == AB_RINSE_NONE && g->cleaned > AB_AGENT_WATER &&
+		    g->cleaned != AB_AGENT_OTHER && g->sanitiser > AB_SANI_NONE && g->sanitiser != AB_SANI_BLEACH)
 			return &g->mark;
 	return NULL;
 }

@@ -90,22 +90,25 @@ static const char *what_it_spares(
     struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const char *title, int thing)
 {
 	const char *text = "";
-	size_t n = 0;
+	size_t n = 0, owned = 0;
 
 	for (size_t u = 0; u < k->n_changes; u++) {
 		const struct ab_item *item = item_of(a, (int)u);
 		bool spared = false;
 		for (size_t i = 0; i < k->changes[u].n_spares; i++)
 			spared = spared || k->changes[u].spares[i].thing == thing;
+		owned += spared && item != NULL && item->owned;
 		if (!spared || item == NULL || item->have == NULL)
 			continue;
 		if (n++ < NAMED)
 			text = page_text(p, "%s%s%s", text, n == 1 ? "" : ", ",
 			    titled(p, k->changes[u].title, k->changes[u].id));
 	}
-	return n == 0 ? page_text(p, "%s: no change is cheaper by it", title)
-		      : page_text(p, "%s: makes cheaper %s%s", title, text,
-			    n > NAMED ? page_text(p, " and %zu more", n - NAMED) : "");
+	if (n == 0)
+		return page_text(p, "%s: %s", title,
+		    owned > 0 ? "what it serves is owned already" : "no change is cheaper by it");
+	return page_text(p, "%s: makes cheaper %s%s", title, text,
+	    n > NAMED ? page_text(p, " and %zu more", n - NAMED) : "");
 }
 
 static void say_things(struct page *p, const struct ab_knowledge *k, const struct ab_understood *u)

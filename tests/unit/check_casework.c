@@ -365,7 +365,8 @@ END_TEST
 
 static const struct { const char *word; double intensity; const char *family, *says; } refused[] = {
 	{ "butterry", 3, NULL, "no fault is called \"butterry\"" },
-	{ "full-bodied", 3, NULL, "\"full-bodied\" is no fault, but the opposite of \"Thin\"" },
+	{ "full-bodied", 3, NULL, "\"full-bodied\" is no fault, but the opposite of \"Thin\" (thin-body); say whether "
+	  "that one was found or absent, or write a note" },
 	{ "buttery", 6, NULL, "\"buttery\" has intensity 6; allowed is 1 (barely there) to 5 (undrinkable)" },
 	{ "buttery", 0, NULL, "\"buttery\" has intensity 0; allowed is 1 (barely there) to 5 (undrinkable)" },
 	{ "buttery", 3, "wheaty", "there is no style family \"wheaty\"; do you mean \"wheat\"?" },

@@ -198,7 +198,8 @@ static const struct { const char *words, *id; size_t near; } said[] = {
 	{ "capped on the foam", "cap-on-foam", 0 }, { "fridge", NULL, 4 }, { "cap-on-foom", NULL, 1 },
 	{ "moved the shed", NULL, 0 }, { "the", NULL, 0 }, { "", NULL, 0 },
 	/* by what who does it says: in any order, with any ending, small words left out or not */
-	{ "two packs of the yeast", "two-packs", 0 }, { "a second pack", NULL, 1 }, { "Starter", "starter-jar", 0 }, { "we made a starter", "starter-jar", 0 },
+	{ "two packs of the yeast", "two-packs", 0 }, { "a second pack", NULL, 1 },
+	{ "Starter", "starter-jar", 0 }, { "we made a starter", "starter-jar", 0 },
 	{ "fermenting cooler", "coolest-room", 0 }, { "cooler fermentation", "coolest-room", 0 },
 	{ "replacing hoses", "replace-soft-plastics", 0 }, { "a new hose", "replace-soft-plastics", 0 },
 	{ "changed yeast", "match-yeast-to-style", 0 }, { "yeast changed by my cousin", NULL, 0 },

@@ -111,7 +111,11 @@ static const struct fact_row rows[] = {
 	  "store.conditioning-temp", 30, 1e-9, .u = 5.86 },
 	{ .title = "a fifth of it at 16 C or more", PACK("bottles") "<store for='10 d' hottest='17 C'/>",
 	  "store.conditioning-days", 2, 1e-9, .u = 4.12 },
-	/* hours in the light are no age */
+	/* hours in the light are no age, and take away no warmth that is told, nor the end of the stay before */
+	{ .title = "sun in between", "<package/><store for='10 d' temp='20 C'/><store light='sun' for='2 h'/>"
+	  "<store for='10 d' temp='20 C'/>", "store.equivalent-days", 20, 1e-9 },
+	{ .title = "sun, and where it stands now", PACK("bottles") "<store temp='20 C'/><store light='sun' for='2 h'/>"
+	  TASTED("2031-03-31T18:00"), "store.equivalent-days", 20, 1e-9 },
 	{ .title = "to the picnic table", "<package/><store light='sun' for='3 h'/><tasting/>", "store.days",
 	    AB_SILENT },
 	{ .title = "and back", "<package/><store for='20 d' temp='20 C'/><store light='sun' for='24 min' temp='30 C'/>"

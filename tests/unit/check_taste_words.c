@@ -220,7 +220,7 @@ START_TEST(as_people_say_it)
 		{ "nose gone", "hop-fade" }, { "a white skin", "pellicle" }, { "mould on the beer", "pellicle" },
 		{ "mould", "musty" },
 		{ "yoghurt tang", "sour-lactic" }, { "tea-like", "astringent" }, { "pineapple", "estery" },
-		{ "perfumed", "foreign-flavour" }, { "TCP", "medicinal" }, { "like a swimming bag", "medicinal" },
+		{ "perfumed", "foreign-flavour" }, { "like a swimming bag", "medicinal" },
 		{ "slippery", "diacetyl" }, { "teabag", "astringent" },
 		{ "over the top when opened", "over-carbonated" },
 		{ "goes flat in the glass", "poor-head" }, { "goes flat", "under-carbonated" },
@@ -238,7 +238,8 @@ END_TEST
 /* What is the opposite of a fault is none, and nothing near it is offered. */
 START_TEST(opposites)
 {
-	static const char *const full[] = { "thick body", "full-bodied", "Full bodied", "very thick", "full" };
+	static const char *const full[] = { "thick body", "full-bodied", "Full bodied", "very full-bodied",
+		"full body" };
 	const char *near[3];
 	size_t n = 9;
 

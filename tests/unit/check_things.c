@@ -90,7 +90,9 @@ START_TEST(own_price)
 	struct ab_price *own = brewery_push(&b, &b.profile->prices, sizeof *own);
 	*own = (struct ab_price){ .change = "chamber", .cost = { .known = true, .v = 33 } };
 	brewery_bad_batches(&b, 3);
-	ck_assert_double_eq_tol(brewery_item(&b, brewery_advise(&b), "chamber")->cost, 33, 1e-9);
+	const struct ab_item *item = brewery_item(&b, brewery_advise(&b), "chamber");
+	ck_assert_double_eq_tol(item->cost, 33, 1e-9);
+	ck_assert_str_eq(item->have, "you have a cold box");
 }
 END_TEST
 

@@ -56,6 +56,9 @@ static const struct { const char *title, *lost, *attr, *why, *with; } rows[] = {
 	    "<gear item='keg' cleaned='caustic' rinse='none'/>" },
 	{ "bleach wants one as well", "<gear item='keg' cleaned='caustic' sanitiser='bleach' rinse='none'/>",
 	    "rinse", NULL, NULL },
+	{ "and after a cleaner of which nothing is known", "<gear item='keg' cleaned='yes' sanitiser='bleach' "
+	  "rinse='none'/>", "rinse", NULL, NULL },
+	{ "a kettle", "<gear item='kettle' cleaned='caustic' sanitiser='acid' rinse='none'/>", "rinse", NULL, NULL },
 	{ "no cleaner to rinse off", "<gear item='keg' cleaned='water' sanitiser='acid' rinse='none'/>",
 	    "rinse", NULL, NULL },
 	{ "foam that fell", "<looks at='+5d' krausen-fell='no'/>", "krausen-fell", "nothing is reckoned", NULL },

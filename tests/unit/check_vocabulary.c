@@ -45,7 +45,7 @@ static const struct { const char *word, *near; } unknown[] = {
 	{ "not buttery", "butter" }, { "little butter", "butter" },
 	/* what is said to be less, or gone, is nothing to offer; a gonfalon is not gone */
 	{ "hardly any butter", NULL }, { "less butter than before", NULL }, { "Without butter", NULL },
-	{ "butter has gone", NULL }, { "gonfalon of butter", "butter" },
+	{ "butter has gone", NULL }, { "has gone all buttery now", "butter" }, { "gonfalon of butter", "butter" },
 	{ "butterscotchlike nonsense that goes on for a very long time and on and on and on and on and on and on",
 	    "butter" },
 };
