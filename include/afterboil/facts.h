@@ -21,7 +21,7 @@ const struct ab_fact_table *ab_fact_defs(void);
 extern const char *const ab_words_outlook[];
 /* The words of taste.part: first-pour first-half last-half fermenter-tap. */
 extern const char *const ab_words_part[];
-/* The words of taste.one-package: bottles keg. */
+/* The words of taste.one-package: bottles keg both. */
 extern const char *const ab_words_one_package[];
 
 /* Computes every fact of a batch into facts (ab_fact_defs()->n long, the caller's). profile may be NULL.

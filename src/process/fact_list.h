@@ -384,7 +384,7 @@
 	    "Does it taste the same straight from the keg?", 5 LASTS) \
 	W(TASTE_PART, "taste.part", ab_words_part, "the part of the package that has it", NULL, 0) \
 	W(TASTE_ONE_PACKAGE, "taste.one-package", ab_words_one_package, \
-	    "of beer in bottles and in a keg, which alone has it", NULL, 0) \
+	    "of beer in bottles and in a keg, which has it", NULL, 0) \
 	F(TASTE_EVERY_BATCH, "taste.every-batch", "every batch has it", "Do your other batches have it too?", 0 LASTS) \
 	F(TASTE_AT_PACKAGING, "taste.at-packaging", "it was there at packaging", \
 	    "Was it there already when you bottled or kegged it?", 0) \

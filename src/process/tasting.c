@@ -315,42 +315,51 @@ static void set_part(struct ab_work *w)
 }
 
 /* In their order: those of ab_words_one_package. */
-enum { IN_BOTTLES, IN_KEG, PACKAGES };
-const char *const ab_words_one_package[] = { "bottles", "keg", NULL };
+enum { IN_BOTTLES, IN_KEG, IN_BOTH, PACKAGES };
+const char *const ab_words_one_package[] = { "bottles", "keg", "both", NULL };
 
-/* Found in t, and in the other glass judged absent or weaker by a whole step (estimate, as for a trend). */
-static bool is_less(struct lexicon *l, const struct ab_found *f, const struct ab_tasting *other)
+/* Who has it of these two glasses: t, in which it was found, or both; PACKAGES: nobody looked for it in the other.
+ * Weaker by a whole step is less (estimate, as for a trend). */
+static int who_has(
+    struct lexicon *l, const struct ab_tasting *t, const struct ab_found *f, const struct ab_tasting *other)
 {
 	double then = intensity(l, other, f->fault);
+	int own = t->from == AB_PLACE_BOTTLE ? IN_BOTTLES : IN_KEG;
 
-	return then == 0 || (f->intensity.known && f->intensity.v - then >= 1);
+	for (AB_EACH(const struct ab_found, o, other->found))
+		if (o->feared != AB_YES && same_fault(l, o->fault, f->fault) && !(isfinite(then) && f->intensity.known))
+			return IN_BOTH;
+	if (then == 0 || (f->intensity.known && f->intensity.v - then >= 1))
+		return own;
+	return isfinite(then) && f->intensity.known && then - f->intensity.v < 1 ? IN_BOTH : PACKAGES;
 }
 
-/* Part of a batch in bottles and part in a keg, tasted at about the same time, and one of them has what the other has
- * not: what was done before they parted is in both. Nothing where each has something of its own. */
+/* Part of a batch in bottles and part in a keg, tasted at about the same time: what one of them has and the other has
+ * not was not done before they parted. Nothing where each has something of its own. */
 static void set_one_package(struct ab_work *w)
 {
-	struct ab_basis basis[PACKAGES] = { ab_basis_new(), ab_basis_new() };
+	struct ab_basis basis[PACKAGES] = { ab_basis_new(), ab_basis_new(), ab_basis_new() };
 	struct lexicon words = { .norms = w->norms };
 	bool has[PACKAGES] = { false };
 
 	for (AB_EACH(const struct ab_tasting, t, w->batch->tastings))
 		for (AB_EACH(const struct ab_found, f, t->found))
 			for (AB_EACH(const struct ab_tasting, other, w->batch->tastings)) {
-				int in = t->from == AB_PLACE_BOTTLE ? IN_BOTTLES : IN_KEG;
 				if (!ab_other_package(t, other) || f->feared == AB_YES || f->fault == NULL ||
-				    fabs(ab_when_apart(&t->at, &other->at)) >= TOGETHER_S ||
-				    !is_less(&words, f, other))
+				    fabs(ab_when_apart(&t->at, &other->at)) >= TOGETHER_S)
 					continue;
-				ab_rest_on(&basis[in], &f->mark, false);
-				ab_rest_on(&basis[in], &other->mark, false);
-				has[in] = true;
+				int who = who_has(&words, t, f, other);
+				if (who == PACKAGES)
+					continue;
+				ab_rest_on(&basis[who], &f->mark, false);
+				ab_rest_on(&basis[who], &other->mark, false);
+				has[who] = true;
 			}
-	if (has[IN_BOTTLES] == has[IN_KEG])
+	int who = has[IN_BOTTLES] ? IN_BOTTLES : has[IN_KEG] ? IN_KEG : IN_BOTH;
+	if (!has[who] || (has[IN_BOTTLES] && has[IN_KEG]))
 		return;
-	int in = has[IN_KEG] ? IN_KEG : IN_BOTTLES;
-	basis[in].origin = AB_ORIGIN_MEASURED;
-	ab_set(w, AB_F_TASTE_ONE_PACKAGE, &basis[in], in, 0, 0, NULL);
+	basis[who].origin = AB_ORIGIN_MEASURED;
+	ab_set(w, AB_F_TASTE_ONE_PACKAGE, &basis[who], who, 0, 0, NULL);
 }
 
 /* Told; or shown by a sample from before packaging: faulty means yes, complete and clean means no. An

@@ -175,7 +175,13 @@ static const struct fact_row rows[] = {
 	  ON("2031-04-10", "from='tap-keg'", FOUND("sour", "intensity='2'")), "taste.one-package", 0, 0,
 	  .word = "bottles" },
 	{ .title = "as much in both", ON("2031-04-10", "from='bottle'", FOUND("sour", "intensity='3'"))
-	  ON("2031-04-10", "from='tap-keg'", FOUND("sour", "intensity='3'")), "taste.one-package", AB_SILENT },
+	  ON("2031-04-10", "from='tap-keg'", FOUND("sour", "intensity='3'")), "taste.one-package", 0, 0,
+	  .word = "both" },
+	{ .title = "in both, nobody says how much", ON("2031-04-10", "from='bottle'", FOUND("sour", ""))
+	  ON("2031-04-10", "from='tap-keg'", FOUND("sour", "")), "taste.one-package", 0, 0, .word = "both" },
+	{ .title = "one fault in both, another in one", ON("2031-04-10", "from='bottle'", FOUND("sour", "intensity='3'")
+	  FOUND("buttery", "intensity='3'")) ON("2031-04-10", "from='tap-keg' complete='yes'",
+	  FOUND("sour", "intensity='3'")), "taste.one-package", 0, 0, .word = "bottles" },
 	{ .title = "each has something of its own", ON("2031-04-10", "from='bottle' complete='yes'",
 	  FOUND("sour", "intensity='3'")) ON("2031-04-10", "from='tap-keg' complete='yes'",
 	  FOUND("buttery", "intensity='3'")), "taste.one-package", AB_SILENT },
