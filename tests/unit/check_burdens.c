@@ -91,7 +91,7 @@ static const struct { const char *title, *chore, *change, *profile; bool offered
 	{ "no chilling", "chilling-water", "no-chill-next-day", NAMED("drought", "<money now='60'/>"), true },
 	{ "not for nothing", "chilling-water", "no-chill-next-day", NAMED("drought", "<money now='0'/>"), false },
 	{ "but with a can that stands there", "chilling-water", "no-chill-next-day",
-	    NAMED("drought", "<money now='0'/><owns thing='jerry cans'/>"), true },
+	    NAMED("drought", "<money now='0'/><owns thing='food-grade jerry can'/>"), true },
 	{ "a large batch is halved", "lifting", "half-at-once", NAMED("lifting", "<batch-size volume='38 L'/>"), true },
 	{ "a small one is not", "lifting", "half-at-once", NAMED("lifting", "<batch-size volume='8 L'/>"), false },
 	{ "half is sooner hot, whatever is topped up", "slow-boil", "half-at-once",
