@@ -18,16 +18,19 @@ static bool may_begin(const struct advising *a, const struct ab_item *item)
 	return true;
 }
 
-/* By what it brings alone where it acts on what was tasted or told: nothing else is begun with it. */
+/* What it brings alone where it acts on what was tasted or told (answers): nothing else is begun with it. */
+static double brings(const struct advising *a, const struct ab_item *item, bool answers)
+{
+	if (!answers)
+		return item->chosen ? item->joint_gain : item->gain;
+	return !advising_wrong(a) ? advising_takes_of_there(a, item) : advising_of_trouble(a, item->change);
+}
+
 static double begin_worth(const struct advising *a, const struct ab_item *item)
 {
 	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
 
-	double gain = !item->answers ? item->joint_gain
-	    : !advising_wrong(a)     ? advising_takes_of_there(a, item)
-				     : advising_of_trouble(a, item->change);
-
-	return gain * (advising_is_free(item) ? 1 : bought);
+	return brings(a, item, item->answers) * (advising_is_free(item) ? 1 : bought);
 }
 
 /* What an item acts on, by its weightiest reason. */
@@ -43,6 +46,50 @@ static enum advising_tasted against(const struct ab_item *item)
 /* Which of the plan is asked about: bits of 1 << enum advising_tasted; only what acts on what is wrong. */
 struct sort { unsigned which; bool answers; };
 
+/* A free change outside the plan only because the purchase `place`, of its group, does the same and more: the place of
+ * the best of them that brings no less than the purchase weighed by policy.bought; else -1. Better habits come before
+ * better kit, and whoever tries the habit first also learns whether the kit is against the right cause. */
+static int stand_in(const struct advising *a, int place, bool fresh)
+{
+	const struct ab_advice *out = a->out;
+	const struct ab_item *bought = place < 0 ? NULL : &out->items[place];
+	double weight = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
+	const char *group = bought == NULL || advising_is_free(bought) ? NULL : a->k->changes[bought->change].group;
+	int best = -1;
+
+	for (size_t i = 0; group != NULL && i < out->n_items; i++) {
+		const struct ab_item *item = &out->items[i];
+		const struct ab_change *c = &a->k->changes[item->change];
+
+		if (item->chosen || item->owned || item->barred != NULL || !advising_is_free(item) ||
+		    (fresh && item->begun != NULL) || c->group == NULL || strcmp(c->group, group) != 0 ||
+		    a->needs[item->change].n > 0 || item->gain < weight * bought->gain)
+			continue;
+		if (best < 0 || item->gain > out->items[best].gain)
+			best = (int)i;
+	}
+	return best;
+}
+
+/* Who told of ten times its price to spend does not ask what it costs (estimate), and wants the control rather than
+ * the toil. */
+static bool is_small_change(const struct advising *a, const struct ab_item *bought)
+{
+	return isfinite(a->out->budget) && 10 * bought->cost <= a->out->budget;
+}
+
+/* Of a purchase that a free change is to be tried before, what that brings: it is what would be begun with. Never more
+ * than the purchase itself. */
+static double worth_of(const struct advising *a, int place, bool fresh)
+{
+	const struct ab_item *item = &a->out->items[place];
+	double worth = begin_worth(a, item);
+	int free = stand_in(a, place, fresh);
+
+	return free < 0 || is_small_change(a, item)
+	    ? worth : fmax(worth, fmin(brings(a, &a->out->items[free], item->answers), brings(a, item, item->answers)));
+}
+
 /* Of the plan the heaviest of at least so much worth. fresh: of what is not begun already. */
 static int heaviest(const struct advising *a, bool fresh, struct sort sort, double least)
 {
@@ -51,10 +98,11 @@ static int heaviest(const struct advising *a, bool fresh, struct sort sort, doub
 
 	for (size_t i = 0; i < out->n_plan; i++) {
 		const struct ab_item *item = &out->items[out->plan[i]];
-		if ((fresh && item->begun != NULL) || !may_begin(a, item) || !(begin_worth(a, item) >= least) ||
-		    !(sort.which >> against(item) & 1) || (sort.answers && !item->answers))
+		if ((fresh && item->begun != NULL) || !may_begin(a, item) ||
+		    !(sort.which >> against(item) & 1) || (sort.answers && !item->answers) ||
+		    !(worth_of(a, out->plan[i], fresh) >= least))
 			continue;
-		if (best < 0 || begin_worth(a, item) > begin_worth(a, &out->items[best]))
+		if (best < 0 || worth_of(a, out->plan[i], fresh) > worth_of(a, best, fresh))
 			best = out->plan[i];
 	}
 	return best;
@@ -81,33 +129,8 @@ static int begin_with(const struct advising *a, bool fresh)
 	int most = heaviest(a, fresh, (struct sort){ NEVER | THERE, false }, -INFINITY);
 	if (most < 0)
 		return heaviest(a, fresh, (struct sort){ GONE, false }, -INFINITY);
-	int tasted = heaviest(a, fresh, (struct sort){ THERE, false }, (1 - equal) * begin_worth(a, &out->items[most]));
+	int tasted = heaviest(a, fresh, (struct sort){ THERE, false }, (1 - equal) * worth_of(a, most, fresh));
 	return tasted >= 0 ? tasted : most;
-}
-
-/* A free change outside the plan only because the purchase `place`, of its group, does the same and more: the place of
- * the best of them that brings no less than the purchase weighed by policy.bought; else -1. Better habits come before
- * better kit, and whoever tries the habit first also learns whether the kit is against the right cause. */
-static int stand_in(const struct advising *a, int place, bool fresh)
-{
-	const struct ab_advice *out = a->out;
-	const struct ab_item *bought = place < 0 ? NULL : &out->items[place];
-	double weight = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
-	const char *group = bought == NULL || advising_is_free(bought) ? NULL : a->k->changes[bought->change].group;
-	int best = -1;
-
-	for (size_t i = 0; group != NULL && i < out->n_items; i++) {
-		const struct ab_item *item = &out->items[i];
-		const struct ab_change *c = &a->k->changes[item->change];
-
-		if (item->chosen || item->owned || item->barred != NULL || !advising_is_free(item) ||
-		    (fresh && item->begun != NULL) || c->group == NULL || strcmp(c->group, group) != 0 ||
-		    a->needs[item->change].n > 0 || item->gain < weight * bought->gain)
-			continue;
-		if (best < 0 || item->gain > out->items[best].gain)
-			best = (int)i;
-	}
-	return best;
 }
 
 bool advising_needs_owned(const struct advising *a, int change)
@@ -149,13 +172,6 @@ static int instead_of(const struct advising *a, int place, bool fresh)
 	int other = a->out->cheaper.known && place == a->out->cheaper.without ? besides(a, place, fresh) : -1;
 
 	return other >= 0 ? other : place;
-}
-
-/* Who told of ten times its price to spend does not ask what it costs (estimate), and wants the control rather than
- * the toil. */
-static bool is_small_change(const struct advising *a, const struct ab_item *bought)
-{
-	return isfinite(a->out->budget) && 10 * bought->cost <= a->out->budget;
 }
 
 /* What leads, or what goes before it. free: what does enough of a purchase for nothing; -1 = none does. */

@@ -422,6 +422,32 @@ static void is_at(const char *title, const struct ab_advice *advice, int place, 
 	    "%s: wanted %s", title, want != NULL ? want : "nothing");
 }
 
+/* What leads is weighed by what would be begun with: the tub, more than half of the fridge and more than a curtain. */
+static const struct { const char *title, *curtain; double budget; const char *next, *stands_for; } before_less[] = {
+	{ "a curtain that does less than the tub", "0.55", 60, "tub", "fridge" },
+	{ "one that does more", "0.7", 60, "curtain", NULL },
+	{ "with money for it the fridge is weighed as bought", "0.55", 500, "curtain", NULL },
+};
+
+START_TEST(what_helps_out_leads)
+{
+	struct ab_arena *arena = ab_arena_new();
+	brewery_open(&b, ab_arena_printf(arena, "%s%s%s",
+	    CHANGE("tub", "habit", "cold", "stage='ferment' cost='0' group='g'", PREVENTS("warm", "0.6"))
+	    CHANGE("fridge", "upgrade", "cold", "stage='ferment' cost='50' group='g'", PREVENTS("warm", "0.9"))
+	    "<change id='curtain' kind='habit' side='cold' stage='ferment' cost='0' source='estimate'>"
+	    "<title>A curtain</title><prevents cause='warm' share='", before_less[_i].curtain,
+	    "' source='estimate'/></change>"));
+	ab_arena_free(arena);
+	*(struct ab_trouble *)brewery_push(&b, &b.profile->troubles, sizeof(struct ab_trouble)) =
+	    (struct ab_trouble){ .cause = "warm" };
+	b.options.budget = before_less[_i].budget;
+	const struct ab_advice *advice = brewery_advise(&b);
+	is_at(before_less[_i].title, advice, advice->next, before_less[_i].next);
+	is_at(before_less[_i].title, advice, advice->stands_for, before_less[_i].stands_for);
+}
+END_TEST
+
 START_TEST(what_helps_out)
 {
 	brewery_open(&b, CHANGE("tub", "habit", "cold", "stage='ferment' cost='0' group='g'", PREVENTS("warm", "0.6"))
@@ -740,6 +766,7 @@ int main(void)
 	tcase_add_test(tc, noted_in_a_journal_is_owned);
 	tcase_add_loop_test(tc, a_change_of_one_beer, 0, (int)(sizeof of_lines / sizeof *of_lines));
 	tcase_add_loop_test(tc, what_helps_out, 0, sizeof ample / sizeof *ample);
+	tcase_add_loop_test(tc, what_helps_out_leads, 0, sizeof before_less / sizeof *before_less);
 	tcase_add_loop_test(tc, a_second_against_one_cause, 0, sizeof trials / sizeof *trials);
 	tcase_add_test(tc, infeasible);
 	tcase_add_test(tc, unknown_family);
