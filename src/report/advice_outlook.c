@@ -105,6 +105,21 @@ static size_t pick_steps(const struct ab_advice *a, bool *shown, size_t most)
 	return picked;
 }
 
+/* What the policy left out of the best plan. */
+static double given_up(const struct ab_advice *a)
+{
+	double sum = 0;
+	for (size_t i = 0; i < AB_POLICY_STEPS; i++)
+		sum += a->given_up[i];
+	return sum;
+}
+
+/* Shares of the load too small for two digits are not worth a word. */
+static bool gives_up(const struct ab_advice *a)
+{
+	return given_up(a) >= 0.005;
+}
+
 /* One step is no curve: then the plan has said it all. */
 static void say_frontier(const struct telling *t)
 {
@@ -133,7 +148,9 @@ static void say_frontier(const struct telling *t)
 	page_section(t->p, "What each budget would leave of it");
 	page_table(t->p, 2, "rro", true, cells, shown + 1);
 	page_para(t->p, 2, QUIET,
-	    page_text(t->p, "Money: to buy, and to run for %s.", say_years(t->p, a->horizon_years)));
+	    page_text(t->p, "Money: to buy, and to run for %s.%s", say_years(t->p, a->horizon_years),
+		gives_up(a) ? " What the plan leaves out on purpose (below) is in these: so they may leave less "
+			      "than it." : ""));
 	if (isfinite(a->enough))
 		page_para(t->p, 2, PLAIN,
 		    a->enough > 0 ? page_text(t->p,
@@ -143,18 +160,15 @@ static void say_frontier(const struct telling *t)
 
 /* ---- how sure it is ---- */
 
-/* What the policy left out: shares of the load too small for two digits are not worth a word. */
 static void say_given_up(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
-	double sum = 0;
 	bool first = true;
-	for (size_t i = 0; i < AB_POLICY_STEPS; i++)
-		sum += a->given_up[i];
-	if (!(sum >= 0.005))
+	if (!gives_up(a))
 		return;
 	page_begin(t->p, 2);
-	page_say(t->p, PLAIN, page_text(t->p, "Left out on purpose: %s load (", say_fixed(t->p, sum, 2)));
+	page_say(t->p, PLAIN,
+	    page_text(t->p, "Left out of that on purpose: %s load (", say_fixed(t->p, given_up(a), 2)));
 	for (size_t i = 0; i < AB_POLICY_STEPS; i++) {
 		if (!(a->given_up[i] >= 0.005))
 			continue;

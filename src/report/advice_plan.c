@@ -168,11 +168,13 @@ void report_cheaper(struct page *p, int indent, const struct ab_knowledge *k, co
 	page_say(p, PLAIN,
 	    page_text(p,
 		" A plan without it costs %s less, to buy and to run for %s, and takes %s off where this one takes "
-		"%s; when the estimates are moved it does noticeably less only %s of the time.%s Begin with "
+		"%s%s; when the estimates are moved it does noticeably less only %s of the time.%s Begin with "
 		"that; buy it when more batches "
 		"speak for it.",
 		say_money(p, a->cheaper.saves), say_years(p, a->horizon_years), say_fixed(p, step->removed, 2),
-		say_fixed(p, a->load_before - a->load_after, 2), say_percent(p, a->cheaper.better),
+		say_fixed(p, a->load_before - a->load_after, 2),
+		step->removed > a->load_before - a->load_after ? " (it has what this one leaves out on purpose)" : "",
+		say_percent(p, a->cheaper.better),
 		differs(p, k, a, step)));
 	page_end(p);
 }

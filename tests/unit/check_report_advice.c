@@ -80,6 +80,11 @@ START_TEST(says_the_cheaper_plan)
 	text = rc_advised(&a, &look);
 	rc_has("what else costs money", text, " It goes without \"Use the cellar\" ($7) as well. Begin with that");
 	ab_report_free(text);
+	steps[0].removed = 2.5;
+	text = rc_advised(&a, &look);
+	rc_has("it takes off more", text,
+	    "2.50 off where this one takes 2.25 (it has what this one leaves out on purpose);");
+	ab_report_free(text);
 	look = rc_look(AB_JSON);
 	text = rc_advised(&a, &look);
 	rc_has("as data", text, "\"saves\": 98");
@@ -391,10 +396,13 @@ END_TEST
 
 static const struct { const char *title; double given_up[AB_POLICY_STEPS], regret; struct ab_pivot pivot;
     const char *want; bool there; } sure[] = {
-	{ "nothing left out", { 0 }, NAN, { 0 }, "Left out on purpose", false },
-	{ "too little for a word", { 0.002, 0, 0.002, 0 }, NAN, { 0 }, "Left out on purpose", false },
+	{ "nothing left out", { 0 }, NAN, { 0 }, "Left out of that on purpose", false },
+	{ "too little for a word", { 0.002, 0, 0.002, 0 }, NAN, { 0 }, "Left out of that on purpose", false },
 	{ "one step", { 0, 0.5, 0, 0 }, NAN, { 0 },
-	    "Left out on purpose: 0.50 load (0.50 too many new habits at once).", true },
+	    "Left out of that on purpose: 0.50 load (0.50 too many new habits at once).", true },
+	{ "the budgets hold it", { 0, 0.5, 0, 0 }, NAN, { 0 },
+	    "What the plan leaves out on purpose (below) is in these", true },
+	{ "nothing that they could hold", { 0 }, NAN, { 0 }, "is in these", false },
 	{ "two steps", { 0.25, 0, 0, 0.05 }, NAN, { 0 },
 	    "0.30 load (0.25 too little by itself; 0.05 hardly better for", true },
 	{ "not redrawn", { 0 }, NAN, { 0 }, "at random", false },
