@@ -38,10 +38,19 @@ static enum ab_status check_trouble(struct cli *cli, const struct ab_trouble *t)
 		t->mark.line, kinds[kind], named, kinds[kind], instead[0] != '\0' ? "; " : "", instead));
 }
 
+/* "; near it: ..." of n ids, "" of none; NULL: short of memory. */
+static const char *near_them(struct cli *cli, const char *const *near, size_t n)
+{
+	const char *list = "";
+	for (size_t i = 0; list != NULL && i < n; i++)
+		list = ab_arena_printf(cli->arena, "%s%s\"%s\"", list, i == 0 ? "; near it: " : ", ", near[i]);
+	return list;
+}
+
 /* "fridge" is no id, and may be any of several. */
 enum ab_status check_change(struct cli *cli, const char *file, const char *element, long line, const char *id)
 {
-	const char *near[NEAR] = { NULL }, *list = "";
+	const char *near[NEAR] = { NULL };
 	size_t n = 0;
 	if (id == NULL || ab_change_find(cli->k, id) >= 0)
 		return AB_OK;
@@ -50,8 +59,7 @@ enum ab_status check_change(struct cli *cli, const char *file, const char *eleme
 		near[0] = cli->k->changes[meant].id;
 		n = 1;
 	}
-	for (size_t i = 0; list != NULL && i < n; i++)
-		list = ab_arena_printf(cli->arena, "%s%s\"%s\"", list, i == 0 ? "; near it: " : ", ", near[i]);
+	const char *list = near_them(cli, near, n);
 	int thing = strcmp(element, "owns") == 0 ? ab_thing_word(cli->k, id, NULL, 0, NULL) : -1;
 	if (list != NULL && thing >= 0)
 		list = ab_arena_printf(cli->arena, "; it is a thing: write thing=\"%s\"", cli->k->things[thing].id);
@@ -66,12 +74,11 @@ enum ab_status check_change(struct cli *cli, const char *file, const char *eleme
 
 static enum ab_status check_thing(struct cli *cli, const struct ab_owns *owns)
 {
-	const char *near[NEAR], *list = "";
+	const char *near[NEAR];
 	size_t n = 0;
 	if (ab_thing_word(cli->k, owns->thing, near, NEAR, &n) >= 0)
 		return AB_OK;
-	for (size_t i = 0; list != NULL && i < n; i++)
-		list = ab_arena_printf(cli->arena, "%s%s\"%s\"", list, i == 0 ? "; near it: " : ", ", near[i]);
+	const char *list = near_them(cli, near, n);
 	cli->attention = true;
 	return list == NULL ? cli_nomem(cli)
 			    : check_line(cli,

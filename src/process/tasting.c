@@ -11,8 +11,6 @@
 #include "process/words.h"
 
 static const double TREND_H = 7 * 24;
-/* Glasses of a bottle and of a keg so far apart tell of time, too (estimate). */
-static const double TOGETHER_S = 14 * 24 * 3600;
 enum { LEXICON = 32 };   /* words kept; more are looked up again */
 
 /* Yes and no collect a basis each, so that the answer cites only the records behind it. One yes
@@ -338,6 +336,7 @@ static int who_has(
  * not was not done before they parted. Nothing where each has something of its own. */
 static void set_one_package(struct ab_work *w)
 {
+	double together_s = w->norms->numbers[AB_NUM_TOGETHER_D] * 24 * 3600;
 	struct ab_basis basis[PACKAGES] = { ab_basis_new(), ab_basis_new(), ab_basis_new() };
 	struct lexicon words = { .norms = w->norms };
 	bool has[PACKAGES] = { false };
@@ -346,7 +345,7 @@ static void set_one_package(struct ab_work *w)
 		for (AB_EACH(const struct ab_found, f, t->found))
 			for (AB_EACH(const struct ab_tasting, other, w->batch->tastings)) {
 				if (!ab_other_package(t, other) || f->feared == AB_YES || f->fault == NULL ||
-				    fabs(ab_when_apart(&t->at, &other->at)) >= TOGETHER_S)
+				    fabs(ab_when_apart(&t->at, &other->at)) >= together_s)
 					continue;
 				int who = who_has(&words, t, f, other);
 				if (who == PACKAGES)

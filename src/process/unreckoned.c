@@ -116,6 +116,7 @@ static const struct row rows[] = {
 	KEPT("serve", "idle", ONE(NUM, serve, idle_s)),
 	KEPT("instrument", "compensated", MANY(YESNO, instruments, ab_instrument, compensated)),
 };
+
 static bool is_shown(const struct row *row, const struct ab_fact *facts)
 {
 	for (size_t i = 0; i < SHOWS && row->shows[i] != 0; i++)

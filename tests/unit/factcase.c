@@ -54,7 +54,8 @@ const struct ab_norms fact_norms = { yeasts, 3, sanitisers, 4, bottles, 2, fresh
 	[AB_NUM_SMOKED_SHARE] = 0.3, [AB_NUM_SMOKED_SHARE_U] = 0.2, [AB_NUM_SUGAR_SHARE] = 0.1,
 	[AB_NUM_SUGAR_SHARE_U] = 0.06,
 	[AB_NUM_EXTRACT_SHARE] = 0.9, [AB_NUM_EXTRACT_SHARE_U] = 0.1, [AB_NUM_BESIDE_SHARE] = 0.85,
-	[AB_NUM_BESIDE_SHARE_U] = 0.1, [AB_NUM_KIT_G] = 1650, [AB_NUM_KIT_G_U] = 400 },
+	[AB_NUM_BESIDE_SHARE_U] = 0.1, [AB_NUM_KIT_G] = 1650, [AB_NUM_KIT_G_U] = 400,
+	[AB_NUM_TOGETHER_D] = 14 },
 	fault_of, NULL };
 
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
